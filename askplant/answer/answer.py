@@ -1,0 +1,134 @@
+"""An answer as plain data: plants are numbers, verdicts are judgements, and nothing is worded yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from askplant.reading.reading import Condition, Mention, Reading
+from askplant.verdicts.cautions import Caution
+from askplant.verdicts.names import Note
+from askplant.verdicts.verdict import Judgement
+
+DEFAULT_COUNT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How much is told: how many matches are shown where the request does not say, and whether every excluded plant is told."""
+
+    count: int = DEFAULT_COUNT
+    all: bool = False
+
+
+class Why(NamedTuple):
+    """What put a plant at its rank: how many musts and wishes there are and it meets outright; conditions (by index) with
+    care, unknown, or wished in vain; those met with the most ease; how many of its species stand before it; where it is listed."""
+
+    musts: int
+    musts_met: int
+    wishes: int
+    wishes_met: int
+    cares: tuple[int, ...]
+    unknowns: tuple[int, ...]
+    vain: tuple[int, ...]
+    best: tuple[int, ...]
+    before: int
+    listed: bool
+    dependable: float
+
+
+class Match(NamedTuple):
+    """A plant that no must excludes. `fit` runs from 0 to 1; `judgements` stand in the order of the conditions."""
+
+    plant: int
+    rank: int
+    fit: float
+    judgements: tuple[Judgement, ...]
+    why: Why
+    notes: tuple[Note, ...]
+    cautions: tuple[Caution, ...]
+
+
+class Miss(NamedTuple):
+    """A condition, by index, that excludes a plant, and what the plant has instead."""
+
+    condition: int
+    judgement: Judgement
+
+
+class Excluded(NamedTuple):
+    """An excluded plant with everything that excludes it."""
+
+    plant: int
+    misses: tuple[Miss, ...]
+
+
+class Price(NamedTuple):
+    """What one condition costs: the plants that miss it, and those that it excludes and no other does."""
+
+    condition: int
+    misses: int
+    alone: int
+
+
+class Change(NamedTuple):
+    """One condition, by index, and what it would have to become; None: it would have to be given up."""
+
+    condition: int
+    to: Condition | None
+
+
+class Loosening(NamedTuple):
+    """Changes that together bring in these plants, which nothing less would."""
+
+    changes: tuple[Change, ...]
+    plants: tuple[int, ...]
+
+
+class Question(NamedTuple):
+    """A question about a trait, and how many of the matches would be left after each answer."""
+
+    trait: str
+    code: str
+    splits: tuple[tuple[str, int], ...]
+
+
+class Named(NamedTuple):
+    """A plant the caller brought up, judged. `plant` is None where the base has none of that name; of several plants that bear
+    the name it is the best placed, `bear` being how many there are and `match` how many of them match."""
+
+    mention: Mention
+    plant: int | None
+    judgements: tuple[Judgement, ...]
+    misses: tuple[Miss, ...]
+    bear: int
+    match: int
+    rank: int | None
+
+
+class Tension(NamedTuple):
+    """Two musts (by index) that hardly any plant meets together, though each alone is met by many: how many meet each and both."""
+
+    one: int
+    other: int
+    meet_one: int
+    meet_other: int
+    meet_both: int
+
+
+class Answer(NamedTuple):
+    """Everything that is to be said to one request. `shown` is how many of the matches a text gives."""
+
+    reading: Reading
+    plants: int
+    built: str
+    matches: tuple[Match, ...]
+    shown: int
+    excluded_total: int
+    prices: tuple[Price, ...]
+    near: tuple[Excluded, ...]
+    named: tuple[Named, ...]
+    ask_back: tuple[Question, ...]
+    loosen: tuple[Loosening, ...]
+    tensions: tuple[Tension, ...]

@@ -1,0 +1,130 @@
+"""A reading and a base → the answer to it: every plant is a match, ranked, or excluded, with what excludes it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Protocol
+
+from askplant.answer.answer import Answer, Match, Options, Why
+from askplant.answer.ask_back import questions
+from askplant.answer.exclude import NEAREST, by_plant, nearest, prices
+from askplant.answer.loosen import Loosener
+from askplant.answer.named import named
+from askplant.answer.rank import Ranked, dependable, ranked
+from askplant.answer.tension import tensions
+from askplant.answer.units import Unit, excluded_by, units_of
+from askplant.reading.reading import Reading
+from askplant.verdicts import cautions as cautions_
+from askplant.verdicts.columns import Columns, columns_of
+from askplant.verdicts.judge import Outcome, outcome, site_of
+from askplant.verdicts.misleading import Notes, notes_of
+from askplant.verdicts.safety import code_of, listed_anywhere
+from askplant.verdicts.verdict import Judgement
+
+# A condition met with at least this margin is one to name as the reason of a rank.
+WITH_EASE = 0.75
+
+
+class Answering(Protocol):
+    """What an answer needs of a base."""
+
+    built: str
+    count: int
+    everyone: int
+
+    def judged(self, condition: str) -> Sequence[tuple[list[Any], int]]: ...
+    def index(self, plant_id: str) -> int: ...
+    def plant(self, n: int) -> Any: ...
+    def plants(self) -> Sequence[Any]: ...
+    def names_starting(self, first: str) -> Sequence[Any]: ...
+    def claims(self) -> Sequence[tuple[str, str, str]]: ...
+    def __hash__(self) -> int: ...
+
+
+def answer(reading: Reading, base: Answering, options: Options | None = None) -> Answer:
+    """Judge every plant of the base for one reading, and put together all that there is to say."""
+    options = options or Options()
+    site = site_of(reading)
+    outcomes = tuple(outcome(condition, base, site) for condition in reading.conditions)
+    units = units_of(outcomes)
+    excluded = excluded_by(units)
+    matching = base.everyone & ~excluded
+    matches = _matches(reading, base, outcomes, units, matching)
+    return Answer(
+        reading=reading,
+        plants=base.count,
+        built=base.built,
+        matches=matches,
+        shown=min(len(matches), reading.task.count or options.count),
+        excluded_total=excluded.bit_count(),
+        prices=prices(units),
+        near=nearest(outcomes, units, None if options.all else NEAREST),
+        named=named(reading.named, base, outcomes, units, matches),
+        ask_back=questions(reading, matching, base, site),
+        loosen=Loosener(base, outcomes, units, site, reading.units).found(),
+        tensions=tensions(outcomes, units, base.count),
+    )
+
+
+def _matches(
+    reading: Reading, base: Answering, outcomes: Sequence[Outcome], units: Sequence[Unit], matching: int
+) -> tuple[Match, ...]:
+    columns, notes = columns_of(base), notes_of(base)
+    said = [by_plant(outcome, matching) for outcome in outcomes]
+    order = ranked(outcomes, units, matching, base, code_of(reading.task.place))
+    return tuple(
+        _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes) for rank, place in enumerate(order, 1)
+    )
+
+
+def _match(
+    place: Ranked,
+    rank: int,
+    reading: Reading,
+    units: Sequence[Unit],
+    judgements: Sequence[Judgement],
+    columns: Columns,
+    notes: Notes,
+) -> Match:
+    plant = place.plant
+    return Match(
+        plant,
+        rank,
+        place.fit,
+        tuple(judgements),
+        _why(place, units, judgements, columns),
+        notes.of(plant),
+        cautions_.cautions(columns.values(cautions_.READS, plant), reading),
+    )
+
+
+def _why(place: Ranked, units: Sequence[Unit], judgements: Sequence[Judgement], columns: Columns) -> Why:
+    """Each unit by the verdict of its best alternative."""
+    best = [max(unit.conditions, key=lambda index: _worth(judgements[index])) for unit in units]
+    verdicts = [judgements[index].verdict for index in best]
+    met = [verdict == "meets" for verdict in verdicts]
+    must = [unit.must for unit in units]
+    steady = dependable(*(columns.value(name, place.plant) for name in ("care", "longevity", "breakage")))
+    return Why(
+        musts=sum(must),
+        musts_met=sum(one and other for one, other in zip(must, met, strict=True)),
+        wishes=len(must) - sum(must),
+        wishes_met=sum(other and not one for one, other in zip(must, met, strict=True)),
+        cares=_with(best, verdicts, "with care"),
+        unknowns=_with(best, verdicts, "unknown"),
+        vain=_with(best, verdicts, "misses"),
+        best=tuple(
+            index for index, one in zip(best, met, strict=True) if one and judgements[index].margin >= WITH_EASE
+        ),
+        before=place.before,
+        listed=listed_anywhere(columns.value("invasive", place.plant)[0]),
+        dependable=steady,
+    )
+
+
+def _worth(judgement: Judgement) -> tuple[int, float]:
+    return ("misses", "unknown", "with care", "meets").index(judgement.verdict), judgement.margin
+
+
+def _with(indexes: Sequence[int], verdicts: Sequence[str], verdict: str) -> tuple[int, ...]:
+    return tuple(index for index, found in zip(indexes, verdicts, strict=True) if found == verdict)

@@ -1,0 +1,46 @@
+"""The plants the caller brought up, each judged before anything else is offered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from askplant.answer.answer import Match, Named
+from askplant.answer.exclude import gap, misses_of
+from askplant.answer.units import Unit, musts
+from askplant.reading.reading import Mention
+from askplant.verdicts import kinship
+from askplant.verdicts.judge import Judged, Outcome, judgement_of
+
+
+def named(
+    mentions: Sequence[Mention], base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], matches: Sequence[Match]
+) -> tuple[Named, ...]:
+    """Every mention in order, with the plant of its name that does best here."""
+    ranks = {match.plant: match.rank for match in matches}
+    return tuple(_named(mention, base, outcomes, units, ranks) for mention in mentions)
+
+
+def _named(
+    mention: Mention, base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], ranks: dict[int, int]
+) -> Named:
+    bearing = kinship.called(base, mention.plant)
+    if not bearing:
+        return Named(mention, None, (), (), 0, 0, None)
+    matching = [plant for plant in bearing if plant in ranks]
+    best = min(matching, key=ranks.__getitem__) if matching else min(bearing, key=lambda plant: _distance(plant, outcomes, units))
+    return Named(
+        mention,
+        best,
+        tuple(judgement_of(outcome, best) for outcome in outcomes),
+        misses_of(best, outcomes, units),
+        len(bearing),
+        len(matching),
+        ranks.get(best),
+    )
+
+
+def _distance(plant: int, outcomes: Sequence[Outcome], units: Sequence[Unit]) -> tuple[int, float, int]:
+    """Musts missed, then how far, then the number: the nearest first."""
+    missed = [unit for unit in musts(units) if unit.misses >> plant & 1]
+    far = sum(gap([judgement_of(outcomes[index], plant) for index in unit.conditions]) for unit in missed)
+    return len(missed), far, plant

@@ -1,0 +1,129 @@
+"""How well each match fits: a share of what was asked, weighted, from 0 to 1.
+
+    points of a verdict   meets 0.8 to 1 by its margin, with care 0.4 to 0.6, unknown 0.35, a wish in vain 0
+    weight                a must 1, a wish 0.6, dependability 0.5
+    off the whole         for each plant of the same species or genus that stands before it, and for being listed as invasive
+
+The order is by fit; equal fits stand in order of the plants' ids.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections import Counter
+from collections.abc import Sequence
+from typing import Any, NamedTuple, Protocol
+
+from askplant.answer.units import Unit
+from askplant.verdicts.burdens import burdens, is_few
+from askplant.verdicts.columns import columns_of, numbers
+from askplant.verdicts.judge import Outcome
+from askplant.verdicts.safety import listed_anywhere, places_listed
+from askplant.verdicts.verdict import Judgement
+
+# The one table of weights; common practice, tried against what advisers recommended.
+POINTS = {"meets": (0.8, 1.0), "with care": (0.4, 0.6), "unknown": (0.35, 0.35), "misses": (0.0, 0.0)}
+MUST, WISH, DEPENDABLE = 1.0, 0.6, 0.5
+# A list of one species is no choice: each plant of the same species, or genus, before it costs so much, up to so many.
+SAME_SPECIES, SAME_GENUS, COUNTED = 0.03, 0.01, 4
+LISTED_HERE, LISTED_ELSEWHERE = 0.3, 0.1
+
+# Dependability: what the card says of trouble, each from 0 (trouble) to 1 (none), and 0.5 where it is silent.
+SILENT = 0.5
+LONG_LIFE = {"long": 1.0, "medium": 0.6, "short": 0.2}
+SOUND = {"strong": 1.0, "moderate": 0.6, "weak": 0.0}
+
+
+class Ranked(NamedTuple):
+    """A match with its fit and how many of its species stand before it."""
+
+    plant: int
+    fit: float
+    before: int
+
+
+class Kin(Protocol):
+    """What a base must tell for ranking."""
+
+    count: int
+
+    def judged(self, condition: str) -> Sequence[tuple[list[Any], int]]: ...
+    def plant(self, n: int) -> Any: ...
+    def __hash__(self) -> int: ...
+
+
+def points(judgement: Judgement) -> float:
+    """What a verdict is worth, 0 to 1."""
+    low, high = POINTS[judgement.verdict]
+    return low + (high - low) * min(1.0, max(0.0, judgement.margin))
+
+
+def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, place: str | None) -> list[Ranked]:
+    """The plants of the set `matches`, best first."""
+    plants = numbers(matches)
+    total, earned = _earned(outcomes, units, matches, plants)
+    columns = columns_of(base)
+    scores = {}
+    for plant in plants:
+        steady = dependable(columns.value("care", plant), columns.value("longevity", plant), columns.value("breakage", plant))
+        fit = (earned[plant] + DEPENDABLE * steady) / (total + DEPENDABLE)
+        scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place)
+    return _varied(scores, base)
+
+
+def _earned(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, plants: list[int]) -> tuple[float, dict[int, float]]:
+    """The sum of weights, and each plant's weighted points; of alternatives the best counts."""
+    total, earned = 0.0, dict.fromkeys(plants, 0.0)
+    for unit in units:
+        weight = MUST if unit.must else WISH
+        total += weight
+        best = dict.fromkeys(plants, 0.0)
+        for index in unit.conditions:
+            for judgement, bits in outcomes[index].verdicts:
+                worth = points(judgement)
+                for plant in numbers(bits & matches):
+                    best[plant] = max(best[plant], worth)
+        for plant, worth in best.items():
+            earned[plant] += weight * worth
+    return total, earned
+
+
+def dependable(care: Sequence[Any], longevity: Sequence[Any], breakage: Sequence[Any]) -> float:
+    """How little trouble a plant gives, 0 to 1, from the columns of care, longevity and breakage."""
+    pests = care[0]
+    health = SILENT if not pests else 1.0 if is_few(pests) else 0.6
+    ease = max(0.0, 1 - len(burdens(care)) / 2)
+    life = LONG_LIFE.get(longevity[0] or "", SILENT)
+    sound = SOUND.get(breakage[0] or "", SILENT)
+    return (health + ease + life + sound) / 4
+
+
+def _listed(text: str | None, place: str | None) -> float:
+    if text is None or not listed_anywhere(text):
+        return 0.0
+    return LISTED_HERE if place is not None and place in places_listed(text) else LISTED_ELSEWHERE
+
+
+def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
+    """Best first, each plant paying for its kin that stand before it. What a plant pays only grows, so the heap stays right."""
+    species: Counter[str] = Counter()
+    genera: Counter[str] = Counter()
+    heap = [(-score, plant, 0.0) for plant, score in scores.items()]
+    heapq.heapify(heap)
+    out: list[Ranked] = []
+    while heap:
+        below, plant, paid = heapq.heappop(heap)
+        genus, kind = kin_of(base.plant(plant))
+        due = SAME_SPECIES * min(species[kind], COUNTED) + SAME_GENUS * min(genera[genus], COUNTED)
+        if due > paid:
+            heapq.heappush(heap, (due - scores[plant], plant, due))
+            continue
+        out.append(Ranked(plant, round(min(1.0, max(0.0, -below)), 3), species[kind]))
+        species[kind] += 1
+        genera[genus] += 1
+    return out
+
+
+def kin_of(plant: Any) -> tuple[str, str]:
+    """A plant's genus and species, as they are written."""
+    return plant.genus, plant.botanical.split(" '")[0]

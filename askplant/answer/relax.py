@@ -1,0 +1,124 @@
+"""The mildest change of one condition that would let one value in.
+
+    a bound          moves to the next round number that lets the plant in
+    classes in order the next class down; else the plant's own class is added to those asked for
+    anything else    is given up
+
+Each change only widens: whatever fitted the condition fits the changed one. What the site is (its zone, soil, light) costs more to
+change than what is wished, and giving a wish up costs more than widening it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+from askplant.quantities.lengths import FOOT, Units
+from askplant.reading.reading import Condition
+from askplant.verdicts.judge import judge
+from askplant.verdicts.scales import BROWSED
+from askplant.verdicts.sizes import bounds_of, needed, size_of
+from askplant.verdicts.verdict import Site
+
+# What a change costs beside how far it goes.
+WIDEN, GIVE_UP = 0.5, 1.0
+SITE = 1.0
+SITE_TRAITS = frozenset({"zone", "light", "moisture", "soil", "ph", "deer", "rabbit", "salt", "wind", "juglone", "heat", "native"})
+LENGTHS = frozenset({"height", "width", "size"})
+# Round numbers: half feet to 6 ft and whole ones beyond; tenths of a metre to 2 m and quarters beyond.
+STEPS = {"us": ((6 * FOOT, FOOT / 2), (math.inf, FOOT)), "metric": ((2.0, 0.1), (math.inf, 0.25))}
+_TRIES = 60
+
+
+class Relaxed(NamedTuple):
+    """A changed condition (None: given up) and what the change costs; costs compare changes, no more."""
+
+    to: Condition | None
+    cost: float
+
+
+def relaxed(condition: Condition, value: Sequence[Any], site: Site, units: Units) -> Relaxed:
+    """The mildest change under which a plant with this value is no longer excluded."""
+    extra = SITE if condition.trait in SITE_TRAITS else 0.0
+    for candidate, cost in _candidates(condition, value, units):
+        if judge(candidate, value, site).verdict != "misses":
+            return Relaxed(candidate, cost + extra)
+    return Relaxed(None, GIVE_UP + extra)
+
+
+def _candidates(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Condition, float]]:
+    if condition.trait in LENGTHS and condition.test != "none_of":
+        yield from _moved(condition, value, units)
+    elif condition.trait in ("deer", "rabbit") and condition.test in ("any_of", "at_least"):
+        lowest = min(BROWSED.index(str(asked)) for asked in condition.values)
+        for step in range(1, lowest + 1):
+            yield replace(condition, values=(BROWSED[lowest - step],)), WIDEN * step
+    elif condition.test == "none_of" or condition.trait == "safe_for":
+        yield from _fewer(condition)
+    elif condition.test == "any_of":
+        for word in _own_words(condition, value):
+            yield replace(condition, values=(*condition.values, word)), WIDEN
+
+
+def _fewer(condition: Condition) -> Iterator[tuple[Condition, float]]:
+    """One of several values no longer barred, or no longer to be safe for."""
+    if len(condition.values) > 1:
+        for out in condition.values:
+            yield replace(condition, values=tuple(kept for kept in condition.values if kept != out)), WIDEN
+
+
+# Traits whose values a request can name one by one, and whose own words stand first in what their judge reads.
+WORDED = frozenset(
+    {"kind", "group", "persistence", "leaf_colour", "fall_colour", "form", "growth", "light", "moisture", "soil"}
+    | {"flower_colour", "bloom", "wildlife", "style"}
+)
+
+
+def _own_words(condition: Condition, value: Sequence[Any]) -> Iterator[Any]:
+    if condition.trait not in WORDED or not value[0]:
+        return
+    own = value[0] if isinstance(value[0], list) else [value[0]]
+    yield from (word for word in own if word not in condition.values)
+
+
+def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Condition, float]]:
+    """The bounds moved to what the plant needs, then on by round steps until the judge lets it in."""
+    size = size_of("width" if condition.trait == "width" else "height", value)
+    if condition.basis == "label" and size.label is not None:
+        size = size._replace(grown=size.label, shearing=None)
+    if size.grown is None:
+        return
+    bounds = bounds_of(condition)
+    low, high = needed(size, bounds)
+    if condition.test == "about":
+        condition = replace(condition, test="within", minimum=bounds.low, maximum=bounds.high)
+    for _ in range(_TRIES):
+        low_at = _round(low, units, down=True) if low is not None and low != bounds.low else bounds.low
+        high_at = _round(high, units, down=False) if high is not None and high != bounds.high else bounds.high
+        cost = _stretch(bounds.low, low_at) + _stretch(bounds.high, high_at)
+        yield _bounded(condition, low_at, high_at), cost
+        low = low_at - FOOT / 4 if low_at is not None and low_at != bounds.low and low_at > FOOT else low
+        high = high_at + FOOT / 4 if high_at is not None and high_at != bounds.high else high
+
+
+def _bounded(condition: Condition, low: float | None, high: float | None) -> Condition:
+    if condition.test == "at_most":
+        return replace(condition, minimum=None, maximum=high)
+    if condition.test == "at_least":
+        return replace(condition, minimum=low, maximum=None)
+    return replace(condition, minimum=low, maximum=high)
+
+
+def _stretch(old: float | None, new: float | None) -> float:
+    if old is None or new is None:
+        return 0.0
+    return abs(new - old) / max(old, 0.1)
+
+
+def _round(metres: float, units: Units, down: bool) -> float:
+    step = next(step for most, step in STEPS[units] if metres <= most)
+    # A hair's breadth: 3.048 m is 10 ft, not a reason to go on to 11.
+    count = math.floor(metres / step + 1e-6) if down else math.ceil(metres / step - 1e-6)
+    return max(count, 0) * step

@@ -1,0 +1,302 @@
+"""The checked cards and the vocabulary → a new base, swapped in whole. The only importer of sqlite_utils."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from sqlite_utils import Database
+
+from askplant.base import deck, names, phrases, resolve, values
+from askplant.base.cards import Card, CardFaults
+from askplant.base.deck import Deck
+from askplant.base.opened import FORMAT, RESOLVED
+from askplant.base.resolve import Settled, Values
+from askplant.base.traits import Dictionary
+
+Progress = Callable[[str], None]
+Record = dict[str, Any]
+
+# Folder of the vocabulary inside traits/.
+VOCABULARY = "vocabulary"
+
+# Rows handed to SQLite in one statement.
+_BATCH = 2000
+
+_TABLES: dict[str, dict[str, type]] = {
+    "meta": {"key": str, "value": str},
+    "traits": {"name": str, "type": str, "unit": str, "allowed": str, "one": int, "means": str, "source": str},
+    "conditions": {"name": str, "allowed": str, "scale": int, "unit": str, "reads": str},
+    "plants": {
+        "n": int,
+        "id": str,
+        "botanical": str,
+        "genus": str,
+        "epithet": str,
+        "parent": int,
+        "family": str,
+        "common": str,
+        "heard": str,
+        "synonyms": str,
+    },
+    "vals": {
+        "plant": int,
+        "trait": str,
+        "low": float,
+        "high": float,
+        "value": str,
+        "unit": str,
+        "source": str,
+        "basis": str,
+        "note": str,
+    },
+    "judged": {"condition": str, "value": str, "bits": bytes},
+    "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
+    "phrases": {"first": str, "words": str, "entry": str},
+    "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
+    "observations": {
+        "plant": int,
+        "age": float,
+        "height": float,
+        "width": float,
+        "place": str,
+        "pruned": str,
+        "source": str,
+        "note": str,
+    },
+}
+_KEYS = {"meta": "key", "traits": "name", "conditions": "name", "plants": "n", "sources": "key"}
+_INDEXES = (
+    ("vals", "plant"),
+    ("judged", "condition"),
+    ("names", "first"),
+    ("phrases", "first"),
+    ("observations", "plant"),
+)
+# Looked up word by word, and nothing but the word is stored: a table that is its own index is half the size.
+_WORD_TABLES = (
+    "CREATE TABLE words (word TEXT PRIMARY KEY, kind TEXT NOT NULL) STRICT, WITHOUT ROWID",
+    "CREATE TABLE ordinary (word TEXT PRIMARY KEY) STRICT, WITHOUT ROWID",
+)
+
+
+def build(target: Path, traits: Path, digest: str, progress: Progress | None = None) -> None:
+    """Write the base of a traits folder to `target`, replacing what stands there in one step.
+
+    CardFaults names everything that is wrong with the folder; nothing is written then. `progress` gets a line before
+    each step.
+    """
+    tell = progress or (lambda _: None)
+    tell(f"reading {traits}")
+    read = deck.read(traits)
+    if read.faults:
+        raise CardFaults(read.faults)
+    new = target.with_name(f".{target.name}.{os.getpid()}.new")
+    try:
+        _write(new, read, traits / VOCABULARY, digest, tell)
+        os.replace(new, target)
+    finally:
+        new.unlink(missing_ok=True)
+
+
+def _write(path: Path, read: Deck, vocabulary: Path, digest: str, tell: Progress) -> None:
+    path.unlink(missing_ok=True)
+    db = Database(path, strict=True, execute_plugins=False)
+    try:
+        # The file is thrown away if anything goes wrong, so it needs no journal and no waiting for the disk.
+        db.execute("PRAGMA journal_mode = OFF")
+        db.execute("PRAGMA synchronous = OFF")
+        with db.atomic():
+            _make_tables(db)
+            tell(f"writing {len(read.cards)} plants")
+            _write_meta(db, read, digest)
+            _write_plants(db, read)
+            tell("writing the vocabulary")
+            _write_words(db, read.cards, vocabulary)
+            for table, column in _INDEXES:
+                db.table(table).create_index([column])
+        db.vacuum()
+    finally:
+        db.close()
+
+
+def _make_tables(db: Database) -> None:
+    for name, columns in _TABLES.items():
+        nullable = {"epithet", "parent", "family", "low", "high", "height", "width"}
+        db.table(name).create(columns, pk=_KEYS.get(name), not_null=set(columns) - nullable)
+    db.table("plants").create_index(["id"], unique=True)
+    for statement in _WORD_TABLES:
+        db.execute(statement)
+
+
+def _write_meta(db: Database, read: Deck, digest: str) -> None:
+    built = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    meta = {"digest": digest, "built": built, "format": FORMAT, "count": str(len(read.cards))}
+    _insert(db, "meta", ({"key": key, "value": value} for key, value in meta.items()))
+    _insert(db, "traits", _trait_records(read.dictionary))
+    _insert(db, "conditions", _condition_records(read.dictionary))
+    _insert(db, "sources", (source._asdict() for source in read.sources.values()))
+
+
+def _write_plants(db: Database, read: Deck) -> None:
+    settled = resolve.settle(read.cards, read.dictionary)
+    numbers = {card.id: n for n, card in enumerate(read.cards)}
+    _insert(db, "plants", (_plant_record(card, numbers, settled[card.id]) for card in read.cards))
+    _insert(db, "vals", _value_records(read.dictionary, list(settled.values())))
+    _insert(db, "judged", _judged_records(read.dictionary, list(settled.values())))
+    _insert(db, "observations", ({**seen._asdict(), "plant": numbers[seen.plant]} for seen in read.observations))
+
+
+def _write_words(db: Database, cards: Sequence[Card], vocabulary: Path) -> None:
+    spoken = list(names.spoken(cards))
+    compiled = list(phrases.compiled(vocabulary))
+    _insert(db, "names", map(_name_record, spoken))
+    _insert(
+        db,
+        "phrases",
+        ({"first": words[0], "words": " ".join(words), "entry": _json(entry)} for words, entry in compiled),
+    )
+    known = _known_words(spoken, [words for words, _ in compiled], phrases.spellings(vocabulary))
+    _insert(db, "words", ({"word": word, "kind": kind} for word, kind in known.items()))
+    _insert(db, "ordinary", ({"word": word} for word in dict.fromkeys(phrases.ordinary_words(vocabulary))))
+
+
+def _known_words(
+    spoken: Iterable[names.Name], said: Iterable[tuple[str, ...]], spellings: Iterable[str]
+) -> dict[str, str]:
+    """Each word understood as it stands, with the first of: phrase, spelling, the kind of name it is part of."""
+    known = {word: "phrase" for words in said for word in words if word[0].isalpha()}
+    for word in spellings:
+        known.setdefault(word, "spelling")
+    # A misspelling comes last: a word that is also part of a right name is not one.
+    for name in sorted(spoken, key=lambda name: name.kind == "misspelt"):
+        for word in name.words:
+            known.setdefault(word, name.kind)
+    return known
+
+
+def _insert(db: Database, table: str, records: Iterable[Record]) -> None:
+    db.table(table).insert_all(records, batch_size=_BATCH)
+
+
+def _trait_records(dictionary: Dictionary) -> Iterator[Record]:
+    for trait in dictionary.traits.values():
+        yield {
+            "name": trait.name,
+            "type": trait.type,
+            "unit": trait.unit,
+            "allowed": _json(trait.values),
+            "one": int(trait.is_single),
+            "means": trait.means,
+            "source": trait.source,
+        }
+
+
+def _condition_records(dictionary: Dictionary) -> Iterator[Record]:
+    for asked in dictionary.conditions.values():
+        yield {
+            "name": asked.name,
+            "allowed": _json(asked.values),
+            "scale": int(asked.scale),
+            "unit": asked.unit,
+            "reads": _json(asked.reads),
+        }
+
+
+def _plant_record(card: Card, numbers: dict[str, int], settled: Values) -> Record:
+    return {
+        "n": numbers[card.id],
+        "id": card.id,
+        "botanical": card.botanical,
+        "genus": card.genus,
+        "epithet": card.epithet,
+        "parent": numbers[card.parent_id] if card.parent_id else None,
+        "family": settled["family"].meaning.text if "family" in settled else None,
+        "common": _json(card.common),
+        "heard": _json(card.heard),
+        "synonyms": _json(card.synonym),
+    }
+
+
+def _value_records(dictionary: Dictionary, plants: Sequence[Values]) -> Iterator[Record]:
+    """Each statement of each plant, and after those that disagree the value they come to."""
+    for n, settled in enumerate(plants):
+        for name, trait in settled.items():
+            unit = dictionary.traits[name].unit
+            for source, basis, note, meaning in _told(trait):
+                yield {
+                    "plant": n,
+                    "trait": name,
+                    "low": meaning.low,
+                    "high": meaning.high,
+                    # A zone, a month and a word alike are printed as text.
+                    "value": meaning.text,
+                    "unit": unit,
+                    "source": source,
+                    "basis": basis,
+                    "note": note,
+                }
+
+
+def _told(trait: Settled) -> Iterator[tuple[str, str, str, values.Meaning]]:
+    for entry, meaning in trait.statements:
+        yield entry.source, entry.basis, entry.note, meaning
+    if trait.why:
+        yield RESOLVED, trait.basis, trait.why, trait.meaning
+
+
+def _judged_records(dictionary: Dictionary, plants: Sequence[Values]) -> Iterator[Record]:
+    """For each condition every distinct tuple of values its judge reads, and the bit set of the plants that have it."""
+    parts = _json_parts(dictionary, plants)
+    done: dict[tuple[str, ...], dict[str, bytes]] = {}
+    for asked in dictionary.conditions.values():
+        if not asked.reads:
+            continue
+        if asked.reads not in done:
+            done[asked.reads] = _bit_sets([parts[trait] for trait in asked.reads], len(plants))
+        for value, bits in done[asked.reads].items():
+            yield {"condition": asked.name, "value": value, "bits": bits}
+
+
+def _json_parts(dictionary: Dictionary, plants: Sequence[Values]) -> dict[str, list[str]]:
+    """For each trait the JSON of its resolved value, plant by plant; `null` where it is not known."""
+    written: dict[tuple[str, values.Meaning], str] = {}
+    parts: dict[str, list[str]] = {}
+    for name, trait in dictionary.traits.items():
+        column = []
+        for settled in plants:
+            if name not in settled:
+                column.append("null")
+                continue
+            key = (name, settled[name].meaning)
+            if key not in written:
+                written[key] = _json(values.judged(trait, settled[name].meaning))
+            column.append(written[key])
+        parts[name] = column
+    return parts
+
+
+def _bit_sets(columns: Sequence[Sequence[str]], count: int) -> dict[str, bytes]:
+    sets: dict[str, bytearray] = {}
+    for n, row in enumerate(zip(*columns, strict=True)):
+        bits = sets.setdefault(f"[{','.join(row)}]", bytearray((count + 7) // 8))
+        bits[n >> 3] |= 1 << (n & 7)
+    return {value: bytes(bits) for value, bits in sets.items()}
+
+
+def _name_record(name: names.Name) -> Record:
+    return {
+        "first": name.words[0],
+        "words": " ".join(name.words),
+        "kind": name.kind,
+        "shown": name.shown,
+        "plants": _json(name.plants),
+    }
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))

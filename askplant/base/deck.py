@@ -1,0 +1,99 @@
+"""Everything that stands in traits/, put together: dictionary, sources, cards with their parents, observations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from pathlib import Path
+
+from askplant.base import botanical, cards, observations, sources, traits
+from askplant.base.cards import Card
+from askplant.base.observations import Observed
+from askplant.base.sources import Source
+from askplant.base.traits import Dictionary
+from askplant.errors import CardError
+
+
+@dataclass(frozen=True, slots=True)
+class Deck:
+    """The whole of traits/. `cards` is in order of id; `faults` is all that stops a build, by file and line."""
+
+    dictionary: Dictionary
+    sources: dict[str, Source]
+    cards: tuple[Card, ...]
+    observations: tuple[Observed, ...]
+    faults: tuple[CardError, ...]
+
+
+def read(folder: Path) -> Deck:
+    """The traits folder; CardError only where the dictionary itself cannot be read, which all else is judged by."""
+    dictionary = traits.read(folder)
+    known, faults = sources.read(folder)
+    found: list[Card] = []
+    for path in sorted((folder / "plants").glob("*.txt")):
+        some, wrong = cards.read_file(path, f"{folder.name}/plants/{path.name}", dictionary, known)
+        found += some
+        faults += wrong
+    if not found and not faults:
+        faults.append(CardError(f"{folder.name}/plants", 1, "no card", "a file a genus, with at least one card in all"))
+    linked = _linked(_once_each(found, faults), faults)
+    observed, wrong = observations.read(folder, linked.keys(), known)
+    ordered = sorted(faults + wrong, key=lambda fault: (fault.file, fault.line))
+    return Deck(dictionary, known, tuple(linked.values()), tuple(observed), tuple(ordered))
+
+
+def _once_each(found: Iterable[Card], faults: list[CardError]) -> dict[str, Card]:
+    by_id: dict[str, Card] = {}
+    for card in sorted(found, key=lambda card: card.id):
+        first = by_id.setdefault(card.id, card)
+        if first is not card:
+            place = f"{first.file}:{first.line}"
+            faults.append(
+                CardError(
+                    card.file,
+                    card.line,
+                    f"a second card of {card.botanical}",
+                    f"one card a plant; the first is {place}",
+                )
+            )
+    return by_id
+
+
+def _linked(by_id: dict[str, Card], faults: list[CardError]) -> dict[str, Card]:
+    """The cards with their parents; those that would inherit from themselves are left without one."""
+    linked = {plant: replace(card, parent_id=_parent(card, by_id, faults)) for plant, card in by_id.items()}
+    for card in [card for card in linked.values() if _in_circle(card, linked)]:
+        line = card.like_line or card.line
+        faults.append(CardError(card.file, line, f"{card.botanical} inherits from itself", "`like:` without a circle"))
+        linked[card.id] = replace(card, parent_id=None)
+    return linked
+
+
+def _parent(card: Card, by_id: dict[str, Card], faults: list[CardError]) -> str | None:
+    """The id of the card it inherits from: the one `like:` names, else the nearest wider taxon that has a card."""
+    if card.like == cards.NOTHING:
+        return None
+    if card.like is None:
+        wider = (botanical.plain_id(name) for name in botanical.parse(card.botanical).wider)
+        return next((plant for plant in wider if plant in by_id), None)
+    wanted = botanical.plain_id(card.like)
+    if wanted in by_id:
+        return wanted
+    close = get_close_matches(card.like, [other.botanical for other in by_id.values()], n=1)
+    hint = f"; nearest is {close[0]}" if close else ""
+    faults.append(
+        CardError(card.file, card.like_line, f"`like: {card.like}`, which has no card", f"a plant with a card{hint}")
+    )
+    return None
+
+
+def _in_circle(card: Card, by_id: dict[str, Card]) -> bool:
+    seen: set[str] = set()
+    step = card.parent_id
+    while step is not None and step not in seen:
+        if step == card.id:
+            return True
+        seen.add(step)
+        step = by_id[step].parent_id
+    return False

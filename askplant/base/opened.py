@@ -1,0 +1,261 @@
+"""The built base, opened read-only: plants, their values, and the bit sets that the judges work on.
+
+A set of plants is a whole number: bit n stands for plant n. Numbers run from 0 in order of the plants' ids.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from askplant.base.records import Asked, Declared, Name, Observation, Plant, Publication, Row, Value
+from askplant.base.trust import TRUST
+from askplant.errors import BaseError, UnknownPlant
+
+__all__ = [
+    "FORMAT", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant", "Publication", "Row", "Value",
+    "members",
+]  # fmt: skip
+
+# Raised whenever the tables below change, so that a base of another form is never half understood.
+FORMAT = "1"
+RESOLVED = "resolved"
+JOIN = "; "
+
+_PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard, synonyms FROM plants"
+_MAGIC = b"SQLite format 3\0"
+# Types whose `value` is a list of words; the others hold one piece of text or a range.
+_LISTED = frozenset(("words", "scale", "months", "places", "zone", "poison"))
+
+
+def members(bits: int) -> Iterator[int]:
+    """The numbers of the plants in a set, lowest first. Linear in the size of the set's highest number."""
+    for place, byte in enumerate(bits.to_bytes((bits.bit_length() + 7) // 8, "little")):
+        while byte:
+            lowest = byte & -byte
+            yield place * 8 + lowest.bit_length() - 1
+            byte ^= lowest
+
+
+class Base:
+    """The base of one file. Nothing is read before it is asked for; what is read is kept."""
+
+    def __init__(self, path: Path, connection: sqlite3.Connection, meta: dict[str, str]) -> None:
+        self.path = path
+        self.built, self.digest, self.count = meta["built"], meta["digest"], int(meta["count"])
+        self.everyone = (1 << self.count) - 1
+        self._connection = connection
+        self._ids: tuple[str, ...] | None = None
+        self._known: dict[str, str] | None = None
+        self._traits: dict[str, Declared] | None = None
+        self._plants: dict[int, Plant] = {}
+        self._judged: dict[str, tuple[tuple[list[Any], int], ...]] = {}
+        self._names: dict[str, list[Name]] = {}
+        self._phrases: dict[str, list[tuple[tuple[str, ...], dict[str, Any]]]] = {}
+        self._ordinary: dict[str, bool] = {}
+
+    @classmethod
+    def open(cls, path: Path) -> Base:
+        """The base of a file; BaseError names the file when it is missing, damaged or of another form."""
+        _whole(path)
+        try:
+            uri = path.resolve().as_uri() + "?mode=ro&immutable=1"
+            connection = sqlite3.connect(uri, uri=True, check_same_thread=False)
+            meta = dict(connection.execute("SELECT key, value FROM meta"))
+        except sqlite3.Error as problem:
+            raise BaseError(f"{path}: damaged ({problem})") from None
+        if meta.get("format") != FORMAT or not {"built", "digest", "count"} <= meta.keys():
+            found = meta.get("format", "none")
+            raise BaseError(f"{path}: a base of form {found}; this program reads form {FORMAT}, build it anew")
+        return cls(path, connection, meta)
+
+    def is_sound(self) -> bool:
+        """Whether every page of the file can be read and holds together; reads all of it."""
+        try:
+            return [row[0] for row in self._all("PRAGMA quick_check(1)")] == ["ok"]
+        except BaseError:
+            return False
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._connection.close()
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The ids of all plants; the place in it is the plant's number."""
+        if self._ids is None:
+            self._ids = tuple(row[0] for row in self._all("SELECT id FROM plants ORDER BY n"))
+        return self._ids
+
+    def index(self, plant_id: str) -> int:
+        """The number of a plant; UnknownPlant if no card bears the id."""
+        rows = self._all("SELECT n FROM plants WHERE id = ?", plant_id)
+        if not rows:
+            raise UnknownPlant(plant_id)
+        return int(rows[0][0])
+
+    def plant(self, n: int) -> Plant:
+        """A plant's names and kin."""
+        if n not in self._plants:
+            rows = self._all(f"{_PLANT} WHERE n = ?", n)
+            if not rows:
+                raise UnknownPlant(f"plant number {n}")
+            self._plants[n] = _plant(rows[0])
+        return self._plants[n]
+
+    def plants(self) -> tuple[Plant, ...]:
+        """Every plant, in order of number."""
+        if len(self._plants) < self.count:
+            rows = self._all(f"{_PLANT} ORDER BY n")
+            self._plants = {row[0]: _plant(row) for row in rows}
+        return tuple(self._plants[n] for n in range(self.count))
+
+    def judged(self, condition: str) -> tuple[tuple[list[Any], int], ...]:
+        """Each distinct tuple of values its judge reads, with the plants that have it; they tile `everyone`."""
+        if condition not in self._judged:
+            rows = self._all("SELECT value, bits FROM judged WHERE condition = ? ORDER BY rowid", condition)
+            # One call for all rows: parsing them apart takes twice as long.
+            values = json.loads(f"[{','.join(row[0] for row in rows)}]")
+            self._judged[condition] = tuple(
+                (value, int.from_bytes(row[1], "little")) for value, row in zip(values, rows, strict=True)
+            )
+        return self._judged[condition]
+
+    def resolved(self, n: int) -> dict[str, Value]:
+        """A plant's traits, one value each, in the dictionary's order."""
+        by_trait: dict[str, list[Row]] = {}
+        for row in self.rows(n):
+            by_trait.setdefault(row.trait, []).append(row)
+        return {trait: _value(rows, self.traits()[trait].type) for trait, rows in by_trait.items()}
+
+    def rows(self, n: int) -> list[Row]:
+        """Every value of a plant as the export prints it, inherited ones written out."""
+        plant = self.plant(n)
+        rows = self._all(
+            "SELECT trait, low, high, value, unit, source, basis, note FROM vals WHERE plant = ? ORDER BY rowid", n
+        )
+        return [Row(plant.id, plant.botanical, *row) for row in rows]
+
+    def names_starting(self, first: str) -> list[Name]:
+        """Names whose first folded word is `first`."""
+        if first not in self._names:
+            rows = self._all("SELECT words, kind, shown, plants FROM names WHERE first = ? ORDER BY rowid", first)
+            self._names[first] = [_name(row) for row in rows]
+        return self._names[first]
+
+    def names(self) -> list[Name]:
+        """Every name that callers use."""
+        return [_name(row) for row in self._all("SELECT words, kind, shown, plants FROM names ORDER BY rowid")]
+
+    def phrases_starting(self, first: str) -> list[tuple[tuple[str, ...], dict[str, Any]]]:
+        """Phrases of the vocabulary whose first folded word is `first`, each with its meaning."""
+        if first not in self._phrases:
+            rows = self._all("SELECT words, entry FROM phrases WHERE first = ? ORDER BY rowid", first)
+            self._phrases[first] = [(tuple(words.split(" ")), json.loads(entry)) for words, entry in rows]
+        return self._phrases[first]
+
+    def is_ordinary(self, word: str) -> bool:
+        """Whether the word is ordinary English, which is never mended into something else."""
+        if word not in self._ordinary:
+            self._ordinary[word] = bool(self._all("SELECT 1 FROM ordinary WHERE word = ?", word))
+        return self._ordinary[word]
+
+    def known_words(self) -> dict[str, str]:
+        """Every word that vocabulary and names know, with its kind."""
+        if self._known is None:
+            self._known = dict(self._all("SELECT word, kind FROM words"))
+        return self._known
+
+    def traits(self) -> dict[str, Declared]:
+        """The declared traits by name, in the dictionary's order."""
+        if self._traits is None:
+            rows = self._all("SELECT name, type, unit, allowed, one, means, source FROM traits ORDER BY rowid")
+            self._traits = {row[0]: _declared(row) for row in rows}
+        return self._traits
+
+    def conditions(self) -> dict[str, Asked]:
+        """What requests may ask, by name, in the order of conditions.toml."""
+        rows = self._all("SELECT name, allowed, scale, unit, reads FROM conditions ORDER BY rowid")
+        return {
+            row[0]: Asked(row[0], tuple(json.loads(row[1])), bool(row[2]), row[3], tuple(json.loads(row[4])))
+            for row in rows
+        }
+
+    def source(self, key: str) -> Publication | None:
+        """The publication of a key, none for a key that no file of sources/ holds."""
+        rows = self._all("SELECT key, title, publisher, year, url, basis FROM sources WHERE key = ?", key)
+        return Publication(*rows[0]) if rows else None
+
+    def observations(self, n: int) -> list[Observation]:
+        """A plant's measured sizes, youngest first; its own only, never inherited."""
+        rows = self._all(
+            "SELECT age, height, width, place, pruned, source, note FROM observations WHERE plant = ? ORDER BY age",
+            n,
+        )
+        return [Observation(*row) for row in rows]
+
+    def _all(self, sql: str, *arguments: str | int) -> list[Any]:
+        try:
+            return self._connection.execute(sql, arguments).fetchall()
+        except sqlite3.DatabaseError as problem:
+            raise BaseError(f"{self.path}: damaged ({problem})") from None
+
+
+def _whole(path: Path) -> None:
+    """BaseError unless the file is SQLite and as long as its header says (bytes 16-17 and 28-31 of the format)."""
+    try:
+        with path.open("rb") as stream:
+            head = stream.read(100)
+            length = stream.seek(0, 2)
+    except OSError as problem:
+        raise BaseError(f"{path}: {(problem.strerror or 'unreadable').lower()}") from None
+    page = int.from_bytes(head[16:18], "big")
+    expected = (65536 if page == 1 else page) * int.from_bytes(head[28:32], "big")
+    if not head.startswith(_MAGIC):
+        raise BaseError(f"{path}: not a built base")
+    if length != expected:
+        raise BaseError(f"{path}: damaged ({length} bytes long, its header says {expected})")
+
+
+def _plant(row: Sequence[Any]) -> Plant:
+    return Plant(*row[:7], *(tuple(json.loads(listed)) for listed in row[7:]))
+
+
+def _name(row: Sequence[Any]) -> Name:
+    return Name(tuple(row[0].split(" ")), row[1], row[2], tuple(json.loads(row[3])))
+
+
+def _declared(row: Sequence[Any]) -> Declared:
+    return Declared(row[0], row[1], row[2], tuple(json.loads(row[3])), bool(row[4]), row[5], row[6])
+
+
+def _value(rows: Sequence[Row], kind: str) -> Value:
+    """One value of the rows of one trait: the resolved one, else the one that all of them state."""
+    stated = [row for row in rows if row.source != RESOLVED]
+    taken = rows[-1] if rows[-1].source == RESOLVED else rows[0]
+    same = [row for row in stated if (row.low, row.high, row.value) == (taken.low, taken.high, taken.value)]
+    notes = dict.fromkeys(row.note for row in same or stated if row.note)
+    return Value(
+        low=taken.low,
+        high=taken.high,
+        words=_words(taken.value, kind),
+        text=taken.value,
+        unit=taken.unit,
+        note=JOIN.join(notes),
+        sources=tuple(dict.fromkeys(row.source for row in stated if row.source)),
+        basis=_basis(taken, same),
+        why=taken.note if taken.source == RESOLVED else "",
+    )
+
+
+def _basis(taken: Row, same: Sequence[Row]) -> str:
+    return taken.basis if taken.source == RESOLVED else min((row.basis for row in same), key=lambda basis: TRUST[basis])
+
+
+def _words(value: str, kind: str) -> tuple[str, ...]:
+    if not value:
+        return ()
+    return tuple(value.split(JOIN)) if kind in _LISTED else (value,)

@@ -1,0 +1,99 @@
+"""The plants a name stands for: an id, a botanical name, a synonym, or any name callers use, mended as in a request."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import islice, product
+from typing import NamedTuple
+
+from askplant.base.names import words_of
+from askplant.base.opened import Base, Name
+from askplant.errors import UnknownPlant
+from askplant.reading.mending import Mender
+
+MOST_NEAREST = 3  # names suggested for one that nobody bears
+LEAST_ALIKE = 0.6  # share of letters in common (Ratcliff and Obershelp's measure) from which a name is suggested
+MOST_TRIED = 200  # ways of mending a name of several unknown words
+
+# Kinds of names that mean one plant with all its forms: the first number is the plant itself.
+_ONE_WITH_FORMS = ("plant", "species", "misspelt", "epithet")
+
+
+class Found(NamedTuple):
+    """The name as the base writes it, the plants that bear it, and whether letters had to be mended."""
+
+    shown: str
+    plants: tuple[int, ...]
+    mended: bool = False
+
+
+def find(text: str, base: Base) -> Found:
+    """The plants of a name; a species alone where the name is a species'. UnknownPlant, with the nearest names, for others."""
+    exact = _by_id(text, base)
+    if exact is not None:
+        return Found(base.plant(exact).botanical, (exact,))
+    words = words_of(text)
+    name = _borne(words, base)
+    if name:
+        return _found(name, base, mended=name.kind == "misspelt")
+    mended = _mended(words, base)
+    if len({near.plants for near in mended}) == 1:
+        return _found(mended[0], base, mended=True)
+    closed_up = _closed_up(words, base)
+    if closed_up:
+        return _found(closed_up, base, mended=True)
+    raise UnknownPlant(text, _shown(mended) or _alike(words, base))
+
+
+def _by_id(text: str, base: Base) -> int | None:
+    try:
+        return base.index(text)
+    except UnknownPlant:
+        return None
+
+
+def _borne(words: tuple[str, ...], base: Base) -> Name | None:
+    known = base.names_starting(words[0]) if words else ()
+    return next((name for name in known if name.words == words), None)
+
+
+def _found(name: Name, base: Base, mended: bool) -> Found:
+    first, *others = name.plants
+    if name.kind in _ONE_WITH_FORMS and all(_descends(n, first, base) for n in others):
+        return Found(base.plant(first).botanical, (first,), mended)
+    return Found(name.shown, name.plants, mended)
+
+
+def _descends(n: int, ancestor: int, base: Base) -> bool:
+    parent = base.plant(n).parent
+    while parent is not None and parent != ancestor:
+        parent = base.plant(parent).parent
+    return parent == ancestor
+
+
+def _mended(words: tuple[str, ...], base: Base) -> list[Name]:
+    """The names that come of putting the nearest known word in each unknown one's place."""
+    known = base.known_words()
+    mender = Mender(known)
+    choices = [(word,) if word in known else mender.candidates(word) for word in words]
+    tried = islice(product(*choices), MOST_TRIED)
+    return [name for name in (_borne(candidate, base) for candidate in tried) if name]
+
+
+def _closed_up(words: tuple[str, ...], base: Base) -> Name | None:
+    """The name of the same letters whose words are parted elsewhere: `skypencil`."""
+    letters = "".join(words)
+    return next((name for name in base.names() if letters and "".join(name.words) == letters), None)
+
+
+def _alike(words: tuple[str, ...], base: Base) -> tuple[str, ...]:
+    """Names written nearly the same, nearest first; looked through one by one, which only an unknown name costs."""
+    from difflib import get_close_matches
+
+    by_words = {" ".join(name.words): name for name in base.names()}
+    close = get_close_matches(" ".join(words), by_words, MOST_NEAREST, LEAST_ALIKE)
+    return _shown([by_words[key] for key in close])
+
+
+def _shown(names: Iterable[Name]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(name.shown for name in names))[:MOST_NEAREST]

@@ -1,0 +1,297 @@
+"""Elements → conditions: strength, negation, colours with their heads, size words with their kinds, alternatives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from askplant.parsing import Token
+from askplant.reading.elements import Element
+from askplant.reading.reading import Condition, Mention
+
+# Traits of which a plant has one value or few, so that two mentions widen the choice instead of contradicting each other.
+WIDENING = frozenset("kind light soil form use leaf_colour flower_colour moisture zone size growth taxon".split())
+# Values of one trait joined by `and` that a plant can have together; they stay conditions of their own.
+TOGETHER = frozenset("use wildlife safe_for".split())
+HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
+# What a head says when no colour stands before it.
+BARE_HEADS: dict[str, tuple[Condition, ...]] = {
+    "FLOWERHEAD": (Condition("flower", "any_of", ("showy",)),),
+    "FALLHEAD": (Condition("fall_colour", "any_of", ("any",)),),
+    "FRUITHEAD": (Condition("fruit", "any_of", ("showy",)),),
+}
+_COLOUR_KEYS = {"leaf_colour": "leaf", "flower_colour": "flower", "fall_colour": "fall"}
+_SIZE_ORDER = ("small", "medium", "large")
+
+
+@dataclass(slots=True)
+class Made:
+    """What the elements came to: conditions in order of the text, plants only mentioned, spans that turned out unread."""
+
+    conditions: list[Condition] = field(default_factory=list)
+    named: list[Mention] = field(default_factory=list)
+    loose: list[Token] = field(default_factory=list)
+    used: list[Token] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Maker:
+    """Turns the elements of one request into conditions."""
+
+    request: str
+    elements: Sequence[Element]
+    mention: Callable[[Element, Maker], None]
+    made: Made = field(default_factory=Made)
+    either: int = 0
+    sources: list[tuple[Condition, Element]] = field(default_factory=list)
+
+    def run(self) -> Made:
+        """Conditions, mentions and left-overs of all elements."""
+        for number, element in enumerate(self.elements):
+            self._element(number, element)
+        self._alternatives()
+        self.made.conditions = [condition for condition, _ in self.sources]
+        return self.made
+
+    def add(self, element: Element, conditions: Sequence[Condition], start: int | None = None, end: int | None = None) -> None:
+        """Add an element's conditions with their strength and place."""
+        at = (element.core.start if start is None else start, element.core.end if end is None else end)
+        self.made.used.append(element.core)
+        for condition in conditions:
+            strength = "wish" if element.wish or condition.strength == "wish" else "must"
+            self.sources.append((replace(condition, strength=strength, text=self.request[at[0] : at[1]], at=at), element))
+
+    # ---- one element
+
+    def _element(self, number: int, element: Element) -> None:
+        kind = element.core.type
+        if kind == "PLANT":
+            self.mention(element, self)
+        elif kind == "COLOR":
+            self._colour(number, element)
+        elif kind in HEADS:
+            self._head(number, element)
+        elif kind == "SIZE":
+            self._size(number, element)
+        elif kind == "MONTHS":
+            self._months(number, element)
+        elif kind == "BLOOMHEAD":
+            self._bloomhead(number, element)
+        elif kind == "NUMBER":
+            self.made.loose.append(element.core)
+        else:
+            self._phrase(element)
+
+    def _phrase(self, element: Element) -> None:
+        conditions = as_conditions(element.core.meaning)
+        if element.negated:
+            conditions = negated(element.core.meaning, conditions)
+        if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and conditions and conditions[0].trait == "kind" and not element.led_by("WANT"):
+            self.made.used.append(element.core)
+            return
+        self.add(element, conditions)
+
+    def _near(self, number: int, step: int, wanted: Sequence[str], through: Sequence[str]) -> Element | None:
+        """The nearest element of the same clause in one direction, past elements of the kinds in `through` only."""
+        at = number + step
+        while 0 <= at < len(self.elements) and self.elements[at].island == self.elements[number].island:
+            element = self.elements[at]
+            joint = element.joint if step > 0 else self.elements[at + 1].joint
+            if "COMMA" in joint and step > 0 and element.core.type not in ("COLOR", *wanted):
+                return None
+            if element.core.type in wanted:
+                return element
+            if element.core.type not in through:
+                return None
+            at += step
+        return None
+
+    # ---- colours
+
+    def _colour(self, number: int, element: Element) -> None:
+        head = self._near(number, 1, tuple(HEADS), ("COLOR",)) or self._bloom_ahead(number)
+        if head is None:
+            self._bare_colour(element)
+            return
+        trait = HEADS.get(head.core.type, "flower_colour")
+        start, end = element.core.start, head.core.end
+        if trait == "fruit":
+            conditions = (Condition("fruit", "any_of", ("showy",)),)
+        else:
+            conditions = (Condition(trait, "any_of", (colour_for(trait, element.core),)),)
+        if element.negated:
+            conditions = tuple(replace(condition, test="none_of") for condition in conditions)
+        element.wish = element.wish or head.wish
+        self.add(element, conditions, start, end)
+
+    def _bloom_ahead(self, number: int) -> Element | None:
+        head = self._near(number, 1, ("BLOOMHEAD", "PHRASE"), ("COLOR",))
+        if head is None or head.core.type == "BLOOMHEAD":
+            return head
+        conditions = as_conditions(head.core.meaning)
+        return head if conditions and conditions[0].trait == "flower" else None
+
+    def _bare_colour(self, element: Element) -> None:
+        """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
+        if element.core.meaning["value"] == "variegated":
+            self.add(element, (Condition("leaf_colour", "any_of", ("variegated",)),))
+        else:
+            self.made.loose.append(element.core)
+
+    def _head(self, number: int, element: Element) -> None:
+        if self._near(number, -1, ("COLOR",), ()) is not None:
+            self.made.used.append(element.core)
+            return
+        conditions = BARE_HEADS.get(element.core.type, ())
+        if not conditions:
+            self.made.loose.append(element.core)
+            return
+        if element.negated:
+            value = "none" if conditions[0].trait in ("flower", "fruit") else conditions[0].values[0]
+            test = "any_of" if value == "none" else "none_of"
+            conditions = (replace(conditions[0], values=(value,), test=test),)
+        self.add(element, conditions)
+
+    # ---- months of bloom
+
+    def _months(self, number: int, element: Element) -> None:
+        row = [other for other in self.elements if other.island == element.island]
+        near = [other for other in row if abs(self.elements.index(other) - number) <= 3]
+        if any(other.core.type in ("BLOOMHEAD", "FLOWERHEAD") or _is_flower(other) for other in near):
+            element.wish = element.wish or any(other.wish for other in near if other.core.type == "BLOOMHEAD")
+            self.add(element, (Condition("bloom", "any_of", tuple(element.core.meaning["values"])),))
+        else:
+            self.made.used.append(element.core)
+
+    def _bloomhead(self, number: int, element: Element) -> None:
+        near = self.elements[max(number - 3, 0) : number + 4]
+        if any(other.island == element.island and other.core.type in ("MONTHS", "COLOR") for other in near):
+            self.made.used.append(element.core)
+        elif element.negated:
+            self.add(element, (Condition("flower", "any_of", ("none",)),))
+        else:
+            self.add(element, BARE_HEADS["FLOWERHEAD"])
+
+    # ---- size words
+
+    def _size(self, number: int, element: Element) -> None:
+        kind = self._kind_of(number)
+        value = str(element.core.meaning["value"])
+        if element.negated:
+            value = {"small": "large", "large": "small"}.get(value, value)
+        low, high = size_bounds(element.core, value, kind)
+        plant = self._near(number, 1, ("PLANT",), ("SIZE", "COLOR"))
+        if plant is not None and plant.role in ("SEEN", "REPLACE", "DIED_BEFORE"):
+            self.made.used.append(element.core)
+            return
+        condition = Condition("size", "any_of", (value,), low, high, "m", "grown", note=f"{value} {kind}: read as {_definition(low, high)}.")
+        self.add(element, (condition,))
+
+    def _kind_of(self, number: int) -> str:
+        """The kind of plant a size word speaks of: tree, shrub, other, or any when none is named near it."""
+        for element in self.elements[number + 1 : number + 6]:
+            if element.island != self.elements[number].island:
+                break
+            kinds = [condition.values for condition in as_conditions(element.core.meaning) if condition.trait == "kind"] if element.core.type == "PHRASE" else []
+            if kinds:
+                return {"tree": "tree", "shrub": "shrub"}.get(str(kinds[0][0]), "other")
+        return "any"
+
+    # ---- alternatives
+
+    def _alternatives(self) -> None:
+        """Join what is said as alternatives: values of one trait in one condition, different traits by an `either` number."""
+        out: list[tuple[Condition, Element]] = []
+        for condition, element in self.sources:
+            if out and _joined_to(out[-1], (condition, element)):
+                before, owner = out[-1]
+                if mergeable(before, condition, element.joint):
+                    out[-1] = (merged(before, condition, self.request), element)
+                    continue
+                if _true_or(element) and before.trait != condition.trait and before.test == "any_of" == condition.test:
+                    out[-1], condition = self._either(before, owner, out, condition)
+            out.append((condition, element))
+        self.sources = out
+
+    def _either(self, before: Condition, owner: Element, out: list[tuple[Condition, Element]], condition: Condition) -> tuple[tuple[Condition, Element], Condition]:
+        if before.trait == "kind" or condition.trait in ("kind", "size"):
+            return (before, owner), condition
+        if before.either is None:
+            self.either += 1
+        number = before.either or self.either
+        return (replace(before, either=number), owner), replace(condition, either=number)
+
+
+def _true_or(element: Element) -> bool:
+    return element.joint in ("OR", "COMMA+OR")
+
+
+def _joined_to(before: tuple[Condition, Element], after: tuple[Condition, Element]) -> bool:
+    return before[1].island == after[1].island
+
+
+def mergeable(before: Condition, after: Condition, joint: str) -> bool:
+    """Whether two conditions of one clause are values of one choice."""
+    if before.trait != after.trait or before.test != after.test or before.test not in ("any_of", "none_of") or before.either is not None:
+        return False
+    if before.test == "none_of":
+        return True
+    if after.trait in TOGETHER:
+        return joint in ("OR", "COMMA+OR", "SLASH")
+    return after.trait in WIDENING or joint in ("OR", "COMMA+OR", "SLASH", "TO", "DASH")
+
+
+def merged(before: Condition, after: Condition, request: str) -> Condition:
+    """One condition of two: all values, the wider bounds, the text from one to the other."""
+    values = tuple(dict.fromkeys(before.values + after.values))
+    at = (min(before.at[0], after.at[0]), max(before.at[1], after.at[1]))
+    low = None if None in (before.minimum, after.minimum) else min(before.minimum, after.minimum)  # type: ignore[type-var]
+    high = None if None in (before.maximum, after.maximum) else max(before.maximum, after.maximum)  # type: ignore[type-var]
+    strength = "must" if "must" in (before.strength, after.strength) else "wish"
+    note = before.note if before.note == after.note else " ".join(filter(None, (before.note, after.note))) or None
+    return replace(before, values=values, at=at, text=request[at[0] : at[1]], minimum=low, maximum=high, strength=strength, note=note)
+
+
+def as_conditions(meaning: Any) -> tuple[Condition, ...]:
+    """The conditions a token's meaning holds, from the vocabulary or already made."""
+    note = meaning.get("note")
+    return tuple(
+        found if isinstance(found, Condition) else Condition(found["trait"], found["test"], tuple(found["values"]), strength=found.get("strength") or "must", note=note)
+        for found in meaning.get("conditions", ())
+    )
+
+
+def negated(meaning: Any, conditions: tuple[Condition, ...]) -> tuple[Condition, ...]:
+    """What a phrase means behind a negation: as the vocabulary says, else none of its values."""
+    if "negated" in meaning:
+        return as_conditions({"conditions": meaning["negated"]})
+    flipped = {"any_of": "none_of", "none_of": "any_of", "at_least": "none_of", "at_most": "none_of"}
+    return tuple(replace(condition, test=flipped.get(condition.test, condition.test)) for condition in conditions)  # type: ignore[arg-type]
+
+
+def _is_flower(element: Element) -> bool:
+    return element.core.type == "PHRASE" and any(condition.trait == "flower" for condition in as_conditions(element.core.meaning))
+
+
+def colour_for(trait: str, token: Token) -> str:
+    """The value of a colour word for a trait: gold leaves are gold, gold flowers yellow."""
+    return str(token.meaning.get(_COLOUR_KEYS[trait], token.meaning["value"]))
+
+
+def size_bounds(token: Token, value: str, kind: str) -> tuple[float | None, float | None]:
+    """The written definition of a size word for a kind of plant: (least, most) height in metres."""
+    low, _, high = str(token.meaning[kind]).partition("-")
+    if value != token.meaning["value"]:
+        return (float(high), None) if value == "large" else (None, float(low) or float(high))
+    return (float(low) or None), (float(high) if float(high) < 99 else None)
+
+
+def _definition(low: float | None, high: float | None) -> str:
+    from askplant.quantities.lengths import say, say_range
+
+    if low is None and high is not None:
+        return f"at most {say(high)}"
+    if high is None and low is not None:
+        return f"at least {say(low)}"
+    return say_range(low or 0, high or 0)

@@ -1,0 +1,156 @@
+"""Clause trees → elements, each with what leads, trails and reaches it from its neighbours.
+
+How far a word reaches follows the joint: `or` carries a negation on, a bare comma ends a wish, `but` ends everything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from askplant import parsing
+from askplant.parsing import Parsed, Token
+from askplant.reading.islands import Island
+
+# Cues that tell why a plant is mentioned, strongest first.
+ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "CONSIDER", "WANT")
+ROLES_AFTER = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE", "CONSIDER_AFTER": "CONSIDER"}
+
+
+@dataclass(slots=True)
+class Element:
+    """One core token with the words that colour it. `joint` is how it is joined to the element before (empty for none)."""
+
+    core: Token
+    joint: str = ""
+    leads: list[Token] = field(default_factory=list)
+    trails: list[Token] = field(default_factory=list)
+    negated: bool = False
+    wish: bool = False
+    must: bool = False
+    role: str | None = None
+    island: int = 0
+
+    def led_by(self, *kinds: str) -> bool:
+        """Whether a word of one of the kinds stands before it."""
+        return any(token.type in kinds for token in self.leads)
+
+    def trailed_by(self, *kinds: str) -> bool:
+        """Whether a word of one of the kinds stands behind it."""
+        return any(token.type in kinds for token in self.trails)
+
+
+def elements(chunks: Sequence[Token | Island]) -> list[Element]:
+    """All elements of a request's clauses in order, coloured."""
+    out: list[Element] = []
+    number = 0
+    for item in chunks:
+        if isinstance(item, Island):
+            row = list(_row(item.tree, number))
+            _colour(row)
+            out += row
+            number += 1
+    return out
+
+
+def _row(tree: Parsed, number: int) -> Iterable[Element]:
+    joint = ""
+    for child in tree.children:
+        assert isinstance(child, parsing.Tree)
+        if child.data == "joint":
+            joint = "+".join(token.type for token in child.children if isinstance(token, Token))
+            continue
+        yield _element(child, joint, number)
+        joint = ""
+
+
+def _element(tree: Parsed, joint: str, number: int) -> Element:
+    made: Element | None = None
+    leads: list[Token] = []
+    trails: list[Token] = []
+    for child in tree.children:
+        assert isinstance(child, parsing.Tree)
+        token = child.children[0]
+        assert isinstance(token, Token)
+        if child.data == "core":
+            made = Element(token, joint)
+        else:
+            (leads if child.data == "lead" else trails).append(token)
+    assert made is not None
+    made.leads, made.trails, made.island = leads, trails, number
+    return made
+
+
+def _colour(row: list[Element]) -> None:
+    for at, element in enumerate(row):
+        before = row[at - 1] if at else None
+        element.negated = element.led_by("NOT") or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
+        element.wish = element.led_by("WISH") or (before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element))
+        element.must = element.led_by("MUST")
+        element.role = _role(element) or (before.role if before is not None and _carries_role(before, element) else None)
+    for at in range(len(row) - 1, -1, -1):
+        _colour_back(row, at)
+
+
+def _carries_not(row: list[Element], at: int) -> bool:
+    """Whether the negation of the element before reaches this one: no thorns or berries; not holly, yew or box."""
+    before, element = row[at - 1], row[at]
+    if not before.negated or element.led_by("MUST", "WISH", "WANT") or before.trailed_by("NOT_AFTER"):
+        return False
+    if element.joint in ("OR", "SLASH", "COMMA+OR"):
+        return True
+    if element.joint == "":
+        return before.core.type in ("SIZE", "COLOR") or (before.core.type == "PLANT" and element.core.type == "PLANT")
+    if element.joint in ("AND", "COMMA+AND"):
+        return _same_sort(before, element)
+    if element.joint == "COMMA":
+        return _same_sort(before, element) and (element.core.type == "PLANT" or _or_follows(row, at))
+    return False
+
+
+def _or_follows(row: list[Element], at: int) -> bool:
+    """Whether a comma list goes on to an `or`: thorns, berries or suckers."""
+    for element in row[at + 1 :]:
+        if element.joint in ("OR", "COMMA+OR"):
+            return True
+        if element.joint != "COMMA":
+            return False
+    return False
+
+
+def _same_sort(one: Element, other: Element) -> bool:
+    if one.core.type == "PLANT" or other.core.type == "PLANT":
+        return one.core.type == other.core.type
+    return "negated" in one.core.meaning and "negated" in other.core.meaning
+
+
+def _carries_wish(element: Element) -> bool:
+    return element.joint in ("", "OR", "AND", "SLASH", "COMMA+OR", "COMMA+AND") and not element.led_by("MUST", "NOT")
+
+
+def _role(element: Element) -> str | None:
+    found = {token.type for token in element.leads} | {ROLES_AFTER[token.type] for token in element.trails if token.type in ROLES_AFTER}
+    if element.trailed_by("THAN") or element.led_by("THAN"):
+        return "LIKE"
+    return next((role for role in ROLES if role in found), None)
+
+
+def _carries_role(before: Element, element: Element) -> bool:
+    return element.core.type == before.core.type == "PLANT" and element.joint not in ("COMMA+BUT", "BUT")
+
+
+def _colour_back(row: list[Element], at: int) -> None:
+    """What trails an element reaches back over the elements joined to it by and, or, or nothing."""
+    element = row[at]
+    if element.trailed_by("WISH_AFTER"):
+        element.wish, element.must = True, False
+    for number in range(at, 0, -1):
+        before, joined = row[number - 1], row[number]
+        if joined.joint not in ("", "AND", "OR", "SLASH") or before.trails:
+            return
+        if element.trailed_by("WISH_AFTER"):
+            before.wish = True
+        if element.trailed_by("NOT_AFTER") and before.core.type == "PLANT" and joined.joint != "":
+            before.negated = True
+        if element.trailed_by("DIED", "REPLACE_AFTER") and before.core.type == "PLANT" and before.role is None:
+            before.role = element.role

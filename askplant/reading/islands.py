@@ -1,0 +1,94 @@
+"""Tokens → quantities and clauses: the two grammars tried from each token, the longest whole phrase taken, the rest left.
+
+An island that fails costs its own tokens only; nothing is skipped inside one, so nothing unsaid is joined.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lark import Lark
+
+from askplant import parsing
+from askplant.parsing import Parsed, Token
+
+# Tokens that may stand inside a quantity without being part of it.
+_LOOSE = frozenset(("FILLER",))
+_STARTS = frozenset(
+    "NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD NEG ZONEWORD HALFZONE RHS HEATZONE PH PART MONTH WITHIN MONEY TOP".split()
+)
+_UNIT = frozenset("FT FTMARK IN METRIC HOURS YEARS DEG OTHER".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Grammars:
+    """The two parsers: quantities over numbers and units, requests over what those make."""
+
+    quantity: Lark
+    request: Lark
+
+
+@dataclass(frozen=True, slots=True)
+class Island:
+    """A parsed stretch: its tree and the tokens it took."""
+
+    tree: Parsed
+    tokens: tuple[Token, ...]
+
+
+def quantities(tokens: Sequence[Token], grammar: Lark) -> list[Token | Island]:
+    """The tokens with every quantity among them parsed."""
+    out: list[Token | Island] = []
+    at = 0
+    while at < len(tokens):
+        island, at = _quantity(tokens, at, grammar) if tokens[at].type in _STARTS else (None, at)
+        if island is None:
+            out.append(tokens[at])
+            at += 1
+        else:
+            out.append(island)
+    return out
+
+
+def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island | None, int]:
+    feed: list[Token] = []
+    places: list[int] = []
+    for number in range(at, len(tokens)):
+        if tokens[number].type in _LOOSE and feed:
+            if len(places) and number - places[-1] > 1:
+                break
+            continue
+        if tokens[number].type in ("STOP", "WORD", "PHRASE", "PLANT", "OPEN", "CLOSE"):
+            break
+        feed.append(tokens[number])
+        places.append(number)
+    tree, taken = parsing.longest(grammar, "quantity", feed)
+    while tree is not None and tree.children[0].data == "zones" and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:  # type: ignore[union-attr]
+        # "zone 7 - 10 ft": the number before the unit begins a length, so the zone ends before it.
+        tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
+    if tree is None:
+        return None, at
+    return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def clauses(tokens: Sequence[Token], grammar: Lark, known: frozenset[str]) -> list[Token | Island]:
+    """The chunk tokens with every clause among them parsed; tokens the grammar does not know are left between."""
+    out: list[Token | Island] = []
+    at = 0
+    while at < len(tokens):
+        if tokens[at].type not in known:
+            out.append(tokens[at])
+            at += 1
+            continue
+        run = at
+        while run < len(tokens) and tokens[run].type in known:
+            run += 1
+        tree, taken = parsing.longest(grammar, "clause", tokens[at:run])
+        if tree is None:
+            out.append(tokens[at])
+            at += 1
+        else:
+            out.append(Island(tree, tuple(tokens[at : at + taken])))
+            at += taken
+    return out

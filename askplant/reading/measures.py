@@ -1,0 +1,286 @@
+"""Quantity trees → what each number is a number of: a height, a width, room, light, a zone, a row's length, or no plant's size.
+
+Thresholds stand at the top; the words that decide (bounds, axes, things with a size of their own) stand in the vocabulary.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from askplant import parsing
+from askplant.parsing import Parsed, Token
+from askplant.quantities import quantity, zones
+from askplant.quantities.lengths import FOOT
+from askplant.quantities.quantity import Extent
+from askplant.reading.islands import Island
+from askplant.reading.reading import Condition, Test
+
+# Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;
+# some call everything under 3 full shade, so two to three hours count as both).
+LIGHT_HOURS = (("full sun", 6.0, 24.0), ("part sun", 4.0, 6.0), ("part shade", 2.0, 4.0), ("full shade", 0.0, 2.0))
+SHADE_EITHER_WAY_UNDER = 3.0
+# A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
+RUN_FROM = 25 * FOOT
+# No plant is asked for above this; a larger number is a number of something else (tallest trees stand near 116 m).
+TALLEST = 60.0
+# Winter lows warmer than this say nothing about hardiness (0 °C is where zone 10a ends its frost, roughly).
+COLDEST_CLAIM_C = 4.5
+# How many tokens before a length its bed or border may have been named.
+SPACE_REACH = 9
+
+_BOUNDS = {"MAX": "at_most", "MAX_AFTER": "at_most", "MIN": "at_least", "MIN_AFTER": "at_least", "PLUS": "at_least", "ABOUT": "about"}
+_OTHER = frozenset("OTHER YEARS FROM THING".split())
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of a measure: its extent, what leads and trails it, the axes named."""
+
+    extent: Extent
+    marks: tuple[Token, ...]
+    axes: tuple[str, ...]
+
+    def has(self, *kinds: str) -> bool:
+        return any(mark.type in kinds for mark in self.marks)
+
+    @property
+    def test(self) -> Test | None:
+        """The bound said, the strictest where several were ("at most about")."""
+        said = {_BOUNDS[mark.type] for mark in self.marks if mark.type in _BOUNDS}
+        for test in ("at_most", "at_least", "about"):
+            if test in said:
+                return test  # type: ignore[return-value]
+        return None
+
+
+def chunk(island: Island, before: Sequence[Token]) -> Token:
+    """One token for a quantity: its kind says what the number is of, its meaning holds conditions, task or months."""
+    tree: Parsed = island.tree.children[0]  # type: ignore[assignment]
+    start, end = island.tokens[0].start, island.tokens[-1].end
+    kind, meaning = _READERS[tree.data](tree, before)
+    return Token(kind, tree.data, start, end, meaning)
+
+
+# ---- lengths
+
+
+def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    sides = [_side(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "side"]
+    one = sides[0]
+    if any(side.has("HOURS") for side in sides):
+        return "LIGHT", {"conditions": (_light(one),)}
+    if any(side.has("DEG", "CELSIUS", "FAHRENHEIT") for side in sides):
+        return _temperature(one)
+    if any(side.has("OTHER", "YEARS") for side in sides) or any(side.has("FROM", "THING") and "height" not in side.axes for side in sides):
+        return "STORY", {"object": one.extent.high if one.extent.length and one.has("THING") else None}
+    return _lengths(sides, before)
+
+
+def _side(tree: Parsed) -> _Side:
+    marks: list[Token] = []
+    axes: list[str] = []
+    found: Extent | None = None
+    for child in tree.children:
+        if isinstance(child, Token):
+            _axis(child, axes)
+            continue
+        assert isinstance(child, parsing.Tree)
+        if child.data == "extent":
+            found = quantity.extent(child)
+        for token in child.children:
+            if isinstance(token, Token) and child.data != "extent":
+                marks.append(token)
+                _axis(token, axes)
+    assert found is not None
+    return _Side(found, tuple(marks), tuple(dict.fromkeys(axes + [axis for mark in marks if (axis := mark.meaning.get("axis"))])))
+
+
+def _axis(token: Token, axes: list[str]) -> None:
+    if token.type == "AXIS":
+        axes.append(str(token.meaning["axis"]))
+
+
+def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    if not any(side.extent.length for side in sides):
+        if len(sides) == 1 and not sides[0].axes:
+            return "NUMBER", {"n": sides[0].extent.high, "low": sides[0].extent.low, "test": sides[0].test}
+        sides = [replace(side, extent=_in_feet(side.extent)) for side in sides]
+    sides = _shared_unit(sides)
+    metric = any(side.extent.metric for side in sides)
+    if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
+        runs = [side.extent.high for side in sides if "length" in side.axes]
+        return ("TASKED", {"run": max(runs), "metric": metric}) if runs else ("STORY", {"object": sides[-1].extent.high})
+    spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
+    conditions, run = _conditions(sides, spaced)
+    if not conditions:
+        return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {})
+    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "spaced": spaced}
+
+
+def _in_feet(extent: Extent) -> Extent:
+    """A bare number beside a unit-less one ("10x4", "10 tall") is feet, as callers of the trade say it."""
+    return Extent(extent.low * FOOT, extent.high * FOOT, True)
+
+
+def _shared_unit(sides: list[_Side]) -> list[_Side]:
+    """A side without a unit takes the other's: `3 x 4 m`."""
+    metric = any(side.extent.length and side.extent.metric for side in sides)
+    factor = 1.0 if metric else FOOT
+    return [
+        side if side.extent.length else replace(side, extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric)) for side in sides
+    ]
+
+
+def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...], float | None]:
+    out: list[Condition] = []
+    run: float | None = None
+    unnamed = iter(("height", "width", "width"))
+    overall = next((side.test for side in reversed(sides) if side.test), None) if len(sides) > 1 else None
+    room = [side.extent.high for side in sides] if spaced and not any(side.axes and "height" in side.axes for side in sides) else []
+    if room and not all(set(side.axes) & {"height"} for side in sides):
+        return (_room(min(room), sides),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
+    for side in sides:
+        axes = side.axes or (next(unnamed),)
+        if side.has("RUN") or (axes == ("length",)) or (len(sides) == 1 and not side.axes and side.extent.low >= RUN_FROM and side.has("RUN")):
+            run = side.extent.high
+            continue
+        for axis in axes:
+            if side.extent.high <= TALLEST:
+                out.append(_condition(axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced))
+    return tuple(out), run
+
+
+def _room(size: float, sides: list[_Side]) -> Condition:
+    del sides
+    return Condition("width", "at_most", maximum=size, unit="m", basis="grown")
+
+
+def _condition(axis: str, side: _Side, said: Test | None, spaced: bool) -> Condition:
+    trait = "height" if axis == "height" else "width"
+    low, high = side.extent.low, side.extent.high
+    test: Test = said or ("at_most" if axis == "depth" or spaced else "about" if low == high else "within")
+    if test == "about" and low != high:
+        test = "within"
+    basis = "held" if side.has("KEPT") else "label" if side.has("LABELLED") else "grown"
+    if test == "at_most":
+        return Condition(trait, test, maximum=high, unit="m", basis=basis)
+    if test == "at_least":
+        return Condition(trait, test, minimum=low, unit="m", basis=basis)
+    return Condition(trait, test, minimum=low, maximum=high, unit="m", basis=basis)
+
+
+def _in_space(before: Sequence[Token]) -> bool:
+    """Whether a bed, border or strip was named just before, with no plant or kind of plant since."""
+    for token in reversed(before[-SPACE_REACH:]):
+        if token.type in ("STOP", "PHRASE", "PLANT", "HEIGHT", "SIZE"):
+            return False
+        if token.type == "SPACE":
+            return True
+    return False
+
+
+def _after_thing(before: Sequence[Token]) -> bool:
+    """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
+    for token in reversed(before[-3:]):
+        if token.type in ("THING", "STORY"):
+            return token.type == "THING" or token.meaning.get("object") is not None
+        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT"):
+            return False
+    return False
+
+
+# ---- light, cold, soil, time
+
+
+def _light(side: _Side) -> Condition:
+    low, high = side.extent.low, side.extent.high
+    if side.test == "at_least":
+        high = 24.0
+    if side.test == "at_most":
+        low = 0.0
+    found = [name for name, least, most in LIGHT_HOURS if low < most and high > least or low == high == least]
+    if high <= SHADE_EITHER_WAY_UNDER and "full shade" not in found:
+        found.append("full shade")
+    if low == high and side.test in (None, "about"):
+        found = [name for name, least, most in LIGHT_HOURS if least <= low <= most][:2] if side.test == "about" else found[:1]
+    return Condition("light", "any_of", tuple(found), note=f"{_hours(low, high)} of sun: read as {' or '.join(found)}.")
+
+
+def _hours(low: float, high: float) -> str:
+    if high >= 24:
+        return f"at least {low:g} hours"
+    return f"{low:g} hours" if low == high else f"{low:g}–{high:g} hours"
+
+
+def _temperature(side: _Side) -> tuple[str, dict[str, Any]]:
+    value = min(side.extent.low, side.extent.high)
+    if side.has("NEG") or any(mark.type == "DEG" and "below" in str(mark) for mark in side.marks):
+        value = -abs(value)
+    celsius = side.has("CELSIUS")
+    degrees_c = value if celsius else (value - 32) * 5 / 9
+    if degrees_c > COLDEST_CLAIM_C or (value > 0 and not side.has("COLD")):
+        return "STORY", {}
+    number = zones.of_celsius(value) if celsius else zones.of_fahrenheit(value)
+    name = zones.name(number)
+    scale = "°C" if celsius else "°F"
+    return "ZONE", {"conditions": (Condition("zone", "any_of", (name,), note=f"Winters down to {value:g} {scale}: zone {name}."),)}
+
+
+def _zones(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    try:
+        halves = quantity.zone_halves(tree)
+    except ValueError:
+        return "STORY", {}
+    names = tuple(zones.name(number) for number in halves)
+    note = f"The coldest counts: {names[0]}." if len(names) > 2 else None
+    return "ZONE", {"conditions": (Condition("zone", "any_of", names, note=note),)}
+
+
+def _heat(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    numbers = [int(token.meaning["n"]) for token in tree.children if isinstance(token, Token) and token.type == "NUM"]
+    return "PHRASE", {"conditions": (Condition("heat", "any_of", tuple(dict.fromkeys(numbers))),)}
+
+
+def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    extent = next(quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent")
+    if extent.length or not 2 <= extent.low <= extent.high <= 12:
+        return "STORY", {}
+    test: Test = "about" if extent.low == extent.high else "within"
+    return "PHRASE", {"conditions": (Condition("ph", test, minimum=extent.low, maximum=extent.high),)}
+
+
+def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    tokens = [token for token in tree.scan_values(lambda value: isinstance(value, Token))]
+    seasons = [token.meaning["season"] for token in tokens if token.type == "MONTH" and token.meaning.get("season")]
+    whole = all(token.type in ("MONTH", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(seasons) == sum(token.type == "MONTH" for token in tokens)
+    return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree)}
+
+
+def _within(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    extent = next(quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent")
+    return "TASKED", {"by_year": extent.high}
+
+
+def _money(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    del tree
+    return "TASKED", {"budget": True}
+
+
+def _count(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    token = tree.children[-1]
+    assert isinstance(token, Token)
+    return "TASKED", {"count": int(token.meaning["n"])}
+
+
+_READERS = {
+    "measure": _measure,
+    "zones": _zones,
+    "heat": _heat,
+    "ph": _ph,
+    "months": _months,
+    "within": _within,
+    "money": _money,
+    "count": _count,
+}

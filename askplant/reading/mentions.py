@@ -1,0 +1,85 @@
+"""Plants that are mentioned: wanted, left out, compared with, to be replaced, or only brought up — five different things."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from askplant.parsing import Token
+from askplant.reading.conditions import Maker
+from askplant.reading.elements import Element
+from askplant.reading.reading import As, Condition, Mention
+
+# A request of at most this many words that names a plant with no verb around it asks for that plant.
+SHORT_REQUEST_WORDS = 14
+
+_MENTIONED: dict[str, As] = {"SEEN": "seen", "REPLACE": "to be replaced", "DIED_BEFORE": "died", "CONSIDER": "considered"}
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What the whole request tells about its mentions: its length in words and where its sentences end in a question mark."""
+
+    words: int
+    questions: tuple[tuple[int, int], ...]
+
+    def asks(self, at: int) -> bool:
+        """Whether a place lies in a question."""
+        return any(start <= at < end for start, end in self.questions)
+
+
+def surroundings(tokens: Sequence[Token]) -> Surroundings:
+    """The surroundings a request's tokens make."""
+    questions: list[tuple[int, int]] = []
+    start = 0
+    for token in tokens:
+        if token.type == "STOP":
+            if token.meaning.get("mark") == "?":
+                questions.append((start, token.end))
+            start = token.end
+    return Surroundings(sum(token.type not in ("COMMA", "STOP", "PUNCT", "OPEN", "CLOSE") for token in tokens), tuple(questions))
+
+
+def shown(token: Token) -> str:
+    """The name a mention is shown under: the botanical name of one plant, the group word of several, else as heard."""
+    name = token.meaning.get("name")
+    return str(name.shown) if name is not None else str(token.meaning["shown"])
+
+
+def mentioner(around: Surroundings) -> object:
+    """The function that settles one mentioned plant in a Maker."""
+
+    def mention(element: Element, maker: Maker) -> None:
+        plant = shown(element.core)
+        if element.negated and element.role not in ("REPLACE", "SEEN"):
+            maker.add(element, (Condition("taxon", "none_of", (plant,)),))
+        elif element.role == "LIKE":
+            maker.add(element, (_like(element, plant),))
+        elif element.role == "DIED_BEFORE":
+            maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
+            _mentioned(element, maker, plant, "died")
+        elif element.role in _MENTIONED:
+            _mentioned(element, maker, plant, _MENTIONED[element.role])
+        elif element.role == "WANT" or element.wish or element.must or not _in_story(element, around):
+            strength = "must" if element.must or (around.words <= SHORT_REQUEST_WORDS and not element.wish and not around.asks(element.core.start)) else "wish"
+            maker.add(element, (Condition("taxon", "any_of", (plant,), strength=strength),))  # type: ignore[arg-type]
+        else:
+            _mentioned(element, maker, plant, "considered" if around.asks(element.core.start) else "seen")
+
+    return mention
+
+
+def _in_story(element: Element, around: Surroundings) -> bool:
+    return around.words > SHORT_REQUEST_WORDS or around.asks(element.core.start)
+
+
+def _like(element: Element, plant: str) -> Condition:
+    than = next((str(token.meaning["value"]) for token in (*element.trails, *element.leads) if token.type == "THAN"), None)
+    return Condition("like", "any_of", (plant,), strength="wish", than=than)
+
+
+def _mentioned(element: Element, maker: Maker, plant: str, role: As) -> None:
+    core = element.core
+    maker.made.used.append(core)
+    text = maker.request[core.start : core.end]
+    maker.made.named.append(Mention(plant, role, text, (core.start, core.end)))

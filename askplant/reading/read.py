@@ -1,0 +1,155 @@
+"""A request, read: words, tokens, quantities, clauses, conditions, and all of them settled together. Nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from askplant.errors import RequestError
+from askplant.parsing import Token
+from askplant.reading import islands, measures, settling
+from askplant.reading.conditions import Made, Maker
+from askplant.reading.elements import elements
+from askplant.reading.islands import Grammars, Island
+from askplant.reading.mending import Mender
+from askplant.reading.mentions import mentioner, surroundings
+from askplant.reading.reading import Condition, Reading, Span, Task, Unread
+from askplant.reading.tokens import Tokens, tokenise
+from askplant.reading.vocabulary import Vocabulary
+from askplant.reading.words import words
+
+# A longer request is refused: no caller says so much, and a pasted book should not be read in silence.
+MOST_CHARACTERS = 100_000
+
+# Tokens that say nothing by themselves wherever they stand.
+_MUTE = frozenset(
+    "FILLER COMMA STOP PUNCT OPEN CLOSE SLASH DASH OR AND BUT TO BY PLUS SITE NOTZONE PLACE TASK TASKED STORY SPACE THING RUN FROM OTHER YEARS HOURS "
+    "NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER "
+    "MAX MIN ABOUT AXIS GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG BETWEEN KEPT LABELLED "
+    "ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD".split()
+)
+_CLAUSE = frozenset(
+    "PHRASE PLANT HEIGHT LIGHT ZONE BLOOM SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS BLOOMHEAD NUMBER NOT WISH MUST LIKE SEEN DIED_BEFORE "
+    "REPLACE CONSIDER WANT NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA OR AND BUT SLASH DASH TO".split()
+)
+
+
+class Reader:
+    """Reads requests with one base's vocabulary and names; keeps what it has looked up."""
+
+    def __init__(self, vocabulary: Vocabulary, grammars: Grammars) -> None:
+        self.vocabulary = vocabulary
+        self.grammars = grammars
+        self._mender: Mender | None = None
+
+    def read(self, request: str) -> Reading:
+        """The reading of a request; RequestError when it is longer than can be read."""
+        if len(request) > MOST_CHARACTERS:
+            raise RequestError(f"request of {len(request)} characters; at most {MOST_CHARACTERS} are read")
+        found = tokenise(words(request, self.vocabulary.spelling), self.vocabulary, self._mend)
+        chunks = self._chunks(found.tokens)
+        made = self._made(request, chunks)
+        return _reading(request, found, chunks, made)
+
+    def _mend(self) -> Mender:
+        if self._mender is None:
+            self._mender = Mender(self.vocabulary.source.known_words())
+        return self._mender
+
+    def _chunks(self, tokens: Sequence[Token]) -> list[Token]:
+        """The tokens with each quantity made one token of its own kind."""
+        out: list[Token] = []
+        for item in islands.quantities(tokens, self.grammars.quantity):
+            out.append(measures.chunk(item, out) if isinstance(item, Island) else item)
+        return out
+
+    def _made(self, request: str, chunks: Sequence[Token]) -> Made:
+        speaking = [token for token in chunks if token.type in _CLAUSE or token.type not in ("FILLER", "PUNCT", "SITE", "AXIS", "GROWN", "THING", "SPACE", "ABOUT", "MIN", "MAX", "FROM", "RUN", "OTHER")]
+        clauses = islands.clauses(speaking, self.grammars.request, _CLAUSE)
+        maker = Maker(request, elements(clauses), mentioner(surroundings(chunks)))  # type: ignore[arg-type]
+        return maker.run()
+
+
+def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -> Reading:
+    conditions = settling.settled(sorted(made.conditions, key=lambda condition: condition.at), request)
+    places = [token for token in chunks if token.type == "PLACE"]
+    if places and not any(condition.trait == "zone" for condition in conditions):
+        conditions.append(settling.zone_of_place(places[0], request))
+    conditions = _with_place(conditions, places)
+    unread = tuple(_unread(request, chunks, made, found))
+    return Reading(
+        request,
+        tuple(conditions),
+        _task(request, chunks),
+        tuple(found.corrections),
+        tuple(made.named),
+        unread,
+        tuple(settling.conflicts(conditions)),
+        tuple(_filler(chunks, made)),
+        "metric" if any(token.meaning.get("metric") for token in chunks) else "us",
+    )
+
+
+def _with_place(conditions: list[Condition], places: Sequence[Token]) -> list[Condition]:
+    """`native` asked in a place that was said is native to that place."""
+    from dataclasses import replace
+
+    if not places:
+        return conditions
+    code = str(places[0].meaning["code"])
+    return [replace(found, values=(code,)) if found.trait == "native" and found.values == ("yes",) else found for found in conditions]
+
+
+def _task(request: str, chunks: Sequence[Token]) -> Task:
+    said: dict[str, Any] = {}
+    spans: list[Span] = []
+    for token in chunks:
+        facts = _facts(request, token)
+        if facts:
+            said = {**facts, **said} if token.type == "PLACE" else {**said, **facts}
+            spans.append((token.start, token.end))
+    return Task(said.get("count"), said.get("run"), said.get("by_year"), said.get("place"), said.get("mixed"), said.get("budget"), tuple(spans))
+
+
+def _facts(request: str, token: Token) -> dict[str, Any]:
+    if token.type == "PLACE":
+        return {"place": token.meaning["code"]}
+    if token.type == "TASK":
+        return {"mixed": True} if token.meaning["task"] == "mixed" else {"budget": request[token.start : token.end]}
+    if token.type == "TASKED" and token.meaning.get("budget"):
+        return {"budget": request[token.start : token.end]}
+    return {key: token.meaning[key] for key in ("count", "run", "by_year") if token.meaning.get(key)}
+
+
+def _filler(chunks: Sequence[Token], made: Made) -> Iterator[Span]:
+    used = {id(token) for token in made.used}
+    for token in chunks:
+        if token.type in _MUTE or (token.type == "PLANT" and id(token) in used):
+            yield token.start, token.end
+
+
+def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens) -> Iterator[Unread]:
+    """Stretches of words that no condition, task, filler or mention covers; neighbours joined."""
+    stretch: list[Token] = []
+    loose = {id(token) for token in made.loose}
+    used = {id(token) for token in made.used}
+    for token in chunks:
+        if _is_unread(token, loose, used):
+            stretch.append(token)
+        elif token.type not in ("FILLER", "PUNCT") or not stretch:
+            yield from _stretch(request, stretch, found)
+            stretch = []
+    yield from _stretch(request, stretch, found)
+
+
+def _is_unread(token: Token, loose: Iterable[int], used: Iterable[int]) -> bool:
+    if id(token) in loose:
+        return True
+    return token.type not in _MUTE and id(token) not in used
+
+
+def _stretch(request: str, stretch: Sequence[Token], found: Tokens) -> Iterator[Unread]:
+    if stretch:
+        start, end = stretch[0].start, stretch[-1].end
+        near = next((found.suggestions[(token.start, token.end)] for token in stretch if (token.start, token.end) in found.suggestions), None)
+        yield Unread(request[start:end], (start, end), near)

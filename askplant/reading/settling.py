@@ -1,0 +1,108 @@
+"""All conditions of a request together: repeats merged, later corrections kept, a zone taken from the place, conflicts said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from askplant.parsing import Token
+from askplant.quantities import zones
+from askplant.quantities.lengths import say
+from askplant.reading.conditions import merged
+from askplant.reading.reading import Condition, Conflict
+
+# Traits whose mentions in different places of a request widen one choice.
+WIDENED = frozenset("kind light zone soil size form moisture leaf_colour flower_colour bloom taxon growth persistence fall_colour".split())
+ONCE = frozenset("use style wildlife safe_for".split())
+
+
+def settled(conditions: Sequence[Condition], request: str) -> list[Condition]:
+    """The conditions with repeats merged and choices widened, in order of the text."""
+    out: list[Condition] = []
+    for condition in conditions:
+        at = _partner(out, condition)
+        if at is None:
+            out.append(condition)
+        else:
+            out[at] = _joined(out[at], condition, request)
+    return [condition for condition in out if not _implied(condition, out)]
+
+
+def _partner(out: Sequence[Condition], condition: Condition) -> int | None:
+    for at, before in enumerate(out):
+        if before.trait != condition.trait or before.test != condition.test or before.either != condition.either:
+            continue
+        same = (before.values, before.minimum, before.maximum, before.basis) == (condition.values, condition.minimum, condition.maximum, condition.basis)
+        if same or (condition.trait in WIDENED and condition.test in ("any_of", "none_of")) or condition.test == "at_least" and condition.trait in ("deer", "rabbit"):
+            return at
+    return None
+
+
+def _joined(before: Condition, after: Condition, request: str) -> Condition:
+    """Two mentions of one choice: the first keeps its words, the second's place is remembered."""
+    strength = "must" if "must" in (before.strength, after.strength) else "wish"
+    if before.test == "at_least":
+        from askplant.reading.reading import Condition as Kind
+
+        assert isinstance(before, Kind)
+        stricter = max((before, after), key=lambda condition: DEER.index(condition.values[0]))
+        return replace(stricter, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
+    both = merged(before, after, request)
+    return replace(both, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
+
+
+DEER = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
+
+
+def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
+    """A size word beside a height in figures says nothing more."""
+    if condition.trait == "size":
+        return any(other.trait == "height" for other in out)
+    if condition.trait == "flower" and condition.test == "any_of" and condition.values == ("showy",):
+        return False
+    return False
+
+
+def zone_of_place(token: Token, request: str) -> Condition:
+    """The zones inside a state or province, coldest first, with a note that asks which."""
+    low, high = (zones.index(part) for part in str(token.meaning["zones"]).split("-"))
+    names = tuple(zones.name(number) for number in range(low, high + 1))
+    note = f"{token.meaning['name']} runs from zone {names[0]} to {names[-1]}; the coldest is counted. Which zone is it?"
+    return Condition("zone", "any_of", names, text=request[token.start : token.end], at=(token.start, token.end), note=note)
+
+
+def conflicts(conditions: Sequence[Condition]) -> list[Conflict]:
+    """Conditions that cannot hold together, by their numbers, with what to tell the caller."""
+    return [*_evergreen_and_fall(conditions), *_sizes(conditions), *_held_apart(conditions)]
+
+
+def _numbers(conditions: Sequence[Condition], trait: str, test: str | None = None) -> Iterable[tuple[int, Condition]]:
+    return ((number, found) for number, found in enumerate(conditions) if found.trait == trait and (test is None or found.test == test))
+
+
+def _evergreen_and_fall(conditions: Sequence[Condition]) -> Iterable[Conflict]:
+    for one, persistence in _numbers(conditions, "persistence", "any_of"):
+        for other, _ in _numbers(conditions, "fall_colour", "any_of"):
+            if persistence.values == ("evergreen",):
+                yield Conflict((one, other), "An evergreen keeps its leaves, so it has no fall colour to speak of: one of the two must give way.")
+
+
+def _sizes(conditions: Sequence[Condition]) -> Iterable[Conflict]:
+    for trait in ("height", "width"):
+        bounded = list(_numbers(conditions, trait))
+        for at, (one, first) in enumerate(bounded):
+            for other, second in bounded[at + 1 :]:
+                low = max((bound for bound in (first.minimum, second.minimum) if bound is not None), default=None)
+                high = min((bound for bound in (first.maximum, second.maximum) if bound is not None), default=None)
+                if low is not None and high is not None and low > high + 1e-6:
+                    yield Conflict((one, other), f"Two {trait}s are asked that cannot both hold: at least {say(low)} and at most {say(high)}.")
+
+
+def _held_apart(conditions: Sequence[Condition]) -> Iterable[Conflict]:
+    """The same value asked for and refused."""
+    for one, wanted in enumerate(conditions):
+        for other, refused in enumerate(conditions):
+            if wanted.trait == refused.trait and wanted.test == "any_of" and refused.test == "none_of":
+                both = set(wanted.values) & set(refused.values)
+                if both and wanted.trait != "taxon":
+                    yield Conflict((one, other), f"{', '.join(map(str, sorted(both, key=str)))} is asked for and refused.")

@@ -1,0 +1,291 @@
+"""Words → typed tokens that tile the request: plant names whole and first, then the longest phrase, then single words.
+
+A phrase may have several meanings ("under" a height, "under" a tree); the first whose surroundings fit is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from askplant.parsing import Token
+from askplant.quantities import months, zones
+from askplant.reading.mending import Mender
+from askplant.reading.reading import Correction
+from askplant.reading.vocabulary import ARTICLES, Match, Vocabulary
+from askplant.reading.words import Word
+
+MARKS = {",": "COMMA", ":": "COMMA", ";": "STOP", ".": "STOP", "?": "STOP", "!": "STOP", "/": "SLASH", "(": "OPEN", ")": "CLOSE", "-": "DASH", "+": "PLUS", "×": "BY", "*": "BY"}
+
+# Classes that make sense only in front of a number.
+BEFORE_NUMBER = frozenset("MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split())
+# Classes that make sense only behind a quantity.
+UNITS = frozenset("FT IN METRIC".split())
+AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM THING HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
+QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
+NUMBERS = frozenset("NUM NEGNUM LEN".split())
+# How many words may stand between a bound and its number ("no more than about").
+NUMBER_AHEAD = 3
+
+# Where several meanings fit, the earlier class wins.
+ORDER = (
+    "ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED COLD NEG MONEY TOP WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS "
+    "FAHRENHEIT RUN THING FROM OTHER AXIS GROWN ABOUT PLACE PHRASE SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD BLOOMHEAD MONTH PART SPACE PLANT "
+    "THAN TASK NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER CONSIDER SEEN WANT MUST OR AND BUT TO BY SITE FILLER PLUS NOTZONE"
+).split()
+RANK = {name: number for number, name in enumerate(ORDER)}
+
+# Two-letter codes that are English words: only in capitals are they places.
+ENGLISH_CODES = frozenset("in or me ok hi oh de la pa ma mi id al ar co".split())
+
+
+@dataclass(slots=True)
+class Tokens:
+    """The tokens of a request in order, what was mended, and the unknown words that had several near words."""
+
+    tokens: list[Token] = field(default_factory=list)
+    corrections: list[Correction] = field(default_factory=list)
+    suggestions: dict[tuple[int, int], str] = field(default_factory=dict)
+
+
+def tokenise(words: Sequence[Word], vocabulary: Vocabulary, mender: Callable[[], Mender]) -> Tokens:
+    """The tokens of a request's words."""
+    return _Tokeniser(list(words), vocabulary, mender).run()
+
+
+@dataclass(slots=True)
+class _Tokeniser:
+    words: list[Word]
+    vocabulary: Vocabulary
+    mender: Callable[[], Mender]
+    out: Tokens = field(default_factory=Tokens)
+    mended: dict[int, Word] = field(default_factory=dict)
+
+    def run(self) -> Tokens:
+        self._mend()
+        at = 0
+        while at < len(self.words):
+            at = self._take(at)
+        return self.out
+
+    # ---- mending
+
+    def _mend(self) -> None:
+        for number, word in enumerate(self.words):
+            if word.kind != "word" or self.vocabulary.knows(word.key) or len(word.key) < 4:
+                continue
+            near = self.mender().candidates(word.key)
+            if len(near) == 1:
+                self.mended[number] = word
+                self.words[number] = replace(word, key=near[0])
+            elif near:
+                self.out.suggestions[(word.start, word.end)] = near[0]
+
+    def _unmend(self, number: int) -> None:
+        """A mended word that made no sense in its place is left as it was typed."""
+        if number in self.mended:
+            word = self.mended.pop(number)
+            self.out.suggestions[(word.start, word.end)] = self.words[number].key
+            self.words[number] = word
+
+    def _record_mends(self, start: int, end: int) -> None:
+        for number in range(start, end):
+            if number in self.mended:
+                word = self.mended[number]
+                self.out.corrections.append(Correction(word.text, self.words[number].key, (word.start, word.end)))
+
+    # ---- one token
+
+    def _take(self, at: int) -> int:
+        word = self.words[at]
+        if word.kind == "num":
+            return self._number(at)
+        if word.kind != "word" and not self.vocabulary.phrases_at(self.words, at):
+            return self._mark(at)
+        for end, kind, meaning in self._readings(at):
+            self._record_mends(at, end)
+            return self._emit(kind, at, end, meaning)
+        if at in self.mended:
+            self._unmend(at)
+            return self._take(at)
+        if word.kind != "word":
+            return self._mark(at)
+        return self._emit("WORD", at, at + 1, {})
+
+    def _emit(self, kind: str, start: int, end: int, meaning: dict[str, Any]) -> int:
+        first, last = self.words[start], self.words[end - 1]
+        text = " ".join(word.key for word in self.words[start:end])
+        self.out.tokens.append(Token(kind, text, first.start, last.end, meaning))
+        return end
+
+    def _number(self, at: int) -> int:
+        word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
+        if after and after.joint and after.key in ("a", "b") and word.text.isdigit() and 1 <= word.value <= 13 and not self._glued(at + 2):
+            return self._emit("HALFZONE", at, at + 2, {"zone": f"{word.text}{after.key}"})
+        return self._emit("NUM", at, at + 1, {"n": word.value})
+
+    def _glued(self, at: int) -> bool:
+        return at < len(self.words) and self.words[at].joint and self.words[at].kind in ("word", "num")
+
+    def _mark(self, at: int) -> int:
+        word, key = self.words[at], self.words[at].key
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        if key in ("'", '"'):
+            return self._emit("FTMARK" if key == "'" else "IN", at, at + 1, {}) if self._previous() in NUMBERS else self._emit("PUNCT", at, at + 1, {})
+        if key == "-" and after and after.kind == "num" and after.joint and not self._number_before(at):
+            self._emit("NEGNUM", at, at + 2, {"n": -after.value})
+            return at + 2
+        if key == "." and after and after.joint and after.kind == "word":
+            return self._emit("PUNCT", at, at + 1, {})
+        if key == "." and self._previous() in UNITS and after and not after.capital:
+            return self._emit("PUNCT", at, at + 1, {})
+        if key == "-" and not word.joint and self._previous() not in QUANTITY | {"MONTH", "HALFZONE"}:
+            return self._emit("COMMA", at, at + 1, {})
+        return self._emit(MARKS.get(key, "PUNCT"), at, at + 1, {"mark": key})
+
+    def _previous(self) -> str:
+        return self.out.tokens[-1].type if self.out.tokens else ""
+
+    def _number_before(self, at: int) -> bool:
+        """Whether a dash stands between two numbers or behind a unit, as in 10-15."""
+        return self.words[at].joint and self._previous() in QUANTITY | {"HALFZONE"}
+
+    # ---- what a stretch of words may mean
+
+    def _readings(self, at: int) -> Iterator[tuple[int, str, dict[str, Any]]]:
+        """Meanings that fit at a word, best first: (end, class, meaning)."""
+        zone = self._zone_shorthand(at)
+        if zone:
+            yield zone
+        names = [match for match in self.vocabulary.names_at(self.words, at) if self._is_name(match)]
+        phrases = self.vocabulary.phrases_at(self.words, at)
+        lengths = sorted({match.length for match in (*names, *phrases)}, reverse=True)
+        for length in lengths:
+            for match in names:
+                if match.length == length:
+                    yield match.end, "PLANT", {"name": match.entries[0]}
+            fitting = [
+                (entry, match) for match in phrases if match.length == length for entry in match.entries if self._fits(entry["class"], match, entry)
+            ]
+            for entry, match in sorted(fitting, key=lambda pair: RANK.get(pair[0]["class"], len(RANK))):
+                yield match.end, entry["class"], self._meaning(entry, match)
+
+    def _meaning(self, entry: Any, match: Match) -> dict[str, Any]:
+        meaning = dict(entry)
+        if entry["class"] == "NUM":
+            return {"n": entry["n"]}
+        if entry["class"] == "MONTH":
+            season = entry.get("season")
+            numbers = months.SEASONS[season] if season else (int(entry["months"]),)
+            return {"months": numbers, "season": season}
+        if entry["class"] == "PLANT":
+            shown = " ".join(word.key for word in self.words[match.start : match.end])
+            return {"name": None, "shown": shown}
+        return meaning
+
+    def _zone_shorthand(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
+        """`z4`, `H4`: a letter joined to a number."""
+        word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
+        if not after or after.kind != "num" or not after.joint or not after.text.isdigit():
+            return None
+        if word.key == "z":
+            return at + 1, "ZONEWORD", {}
+        if word.key == "h" and f"h{after.text}" in zones.RHS:
+            return at + 2, "RHS", {"rhs": f"h{after.text}"}
+        return None
+
+    def _is_name(self, match: Match) -> bool:
+        """Whether a name counts here: an epithet alone only when quoted, capitalised inside a sentence, or several words."""
+        name = match.entries[0]
+        if name.kind != "epithet":
+            return True
+        if match.length > 1:
+            return not all(self.vocabulary.source.is_ordinary(word.key) and not word.capital for word in self.words[match.start : match.end])
+        word = self.words[match.start]
+        return word.quoted or (word.capital and match.start > 0 and self.words[match.start - 1].key not in (".", "?", "!", ":") and not self.vocabulary.phrases_at(self.words, match.start))
+
+    def _fits(self, kind: str, match: Match, entry: Any) -> bool:
+        if kind in BEFORE_NUMBER:
+            return self._number_ahead(match.end)
+        if kind in UNITS:
+            return self._previous() in NUMBERS and (kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match))
+        if kind == "AXIS":
+            return self._previous() in QUANTITY or self._previous() in ("SLASH", "AND") or self._number_ahead(match.end)
+        if kind in AFTER_QUANTITY:
+            return self._previous() in QUANTITY | {"THING", "RUN"}
+        if kind == "NUM":
+            return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+        if kind == "LEN":
+            return True
+        if kind == "PLACE":
+            return self._is_place(match, entry)
+        if kind == "MONTH":
+            return self._is_month(match)
+        if kind == "BY":
+            return self._previous() in QUANTITY and self._number_ahead(match.end)
+        if kind == "GROWN":
+            return self._previous() in QUANTITY or self._number_ahead(match.end)
+        if kind == "ZONEWORD":
+            return self._number_ahead(match.end)
+        return True
+
+    def _number_ahead(self, at: int) -> bool:
+        for number in range(at, min(at + NUMBER_AHEAD + 1, len(self.words))):
+            word = self.words[number]
+            if word.kind == "num" or (word.kind == "word" and self._is_number_word(number)):
+                return True
+            if word.kind != "word" and word.key not in ("$", "-", "~", ":", "'"):
+                return False
+            if word.kind == "word" and not self._is_bound_word(number):
+                return False
+        return False
+
+    def _is_number_word(self, at: int) -> bool:
+        return any(entry["class"] in ("NUM", "LEN") for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+
+    def _is_bound_word(self, at: int) -> bool:
+        if self.words[at].key in ARTICLES or self.words[at].key in ("of", "is", "be", "at", "to", "for", "usda", "rhs", "degree", "temp", "temperature", "z", "h"):
+            return True
+        kinds = {"ABOUT", "MAX", "MIN", "AXIS", "NEG", "ZONEWORD", "GROWN"}
+        return any(entry["class"] in kinds for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+
+    def _is_inch(self, match: Match) -> bool:
+        """`10 in` is ten inches unless a number of years or a place follows ("8 in 4 years", "3 in the front")."""
+        if match.end >= len(self.words):
+            return True
+        after = self.words[match.end]
+        return after.kind != "num" and (after.kind != "word" or any(entry["class"] in ("AXIS", "MAX_AFTER", "MIN_AFTER", "BY") for found in self.vocabulary.phrases_at(self.words, match.end) for entry in found.entries))
+
+    def _unit_follows(self, at: int) -> bool:
+        if at >= len(self.words):
+            return False
+        return any(entry["class"] in UNITS | {"HOURS", "YEARS", "TO", "OR"} for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+
+    def _is_place(self, match: Match, entry: Any) -> bool:
+        word = self.words[match.start]
+        if "abbreviation" in entry:
+            before = self.words[match.start - 1].key if match.start else ""
+            shouted = word.text.isupper() and not self._all_capitals()
+            return shouted or self._previous() == "PLACE" or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
+        return True
+
+    def _all_capitals(self) -> bool:
+        letters = [word for word in self.words if word.kind == "word" and len(word.text) > 2]
+        return bool(letters) and all(word.text.isupper() for word in letters)
+
+    def _after_town(self, at: int) -> bool:
+        """`cincinnati, oh.`: a town that is a place, or an unknown capitalised word, then a comma, then the code and a stop."""
+        tokens = self.out.tokens
+        if len(tokens) < 2 or tokens[-1].type != "COMMA":
+            return False
+        ends = at + 1 >= len(self.words) or self.words[at + 1].key in (".", ",", ";", ":", "-", ")")
+        return ends and (tokens[-2].type == "PLACE" or self.words[at].capital or self.words[at - 2].capital)
+
+    def _is_month(self, match: Match) -> bool:
+        """`may` and `march` are months only beside another month, behind a preposition or with a capital inside a sentence."""
+        word = self.words[match.start]
+        if word.key not in ("may", "march"):
+            return True
+        before = self.words[match.start - 1].key if match.start else ""
+        return before in ("in", "from", "to", "-", "until", "through", "late", "early", "mid", "and", "or", ",", "/") and (word.capital or self._previous() in ("DASH", "TO", "PART") or before in ("in", "from", "late", "early", "mid"))

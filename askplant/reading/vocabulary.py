@@ -1,0 +1,136 @@
+"""The vocabulary and the names as the reader asks them: tries of words, fetched from the base by their first word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple, Protocol
+
+from askplant.reading.words import Word
+
+GAP = ".."
+# How many words a gap in a phrase may hold.
+LONGEST_GAP = 3
+LEAF = ""
+
+# Words that may stand between the words of a phrase without changing it ("block [the] view").
+ARTICLES = frozenset("a an the my our your his her their this that some any".split())
+
+Node = dict[str, Any]
+Entry = Mapping[str, Any]
+
+
+class BaseName(NamedTuple):
+    """A name of the base: its words, its kind, the plants it means, the name shown for it."""
+
+    words: tuple[str, ...]
+    kind: str
+    plants: tuple[int, ...]
+    shown: str
+
+
+class Source(Protocol):
+    """What the reader needs of a base."""
+
+    def names_starting(self, first: str) -> Sequence[Any]: ...
+    def phrases_starting(self, first: str) -> Sequence[tuple[tuple[str, ...], Entry]]: ...
+    def is_ordinary(self, word: str) -> bool: ...
+    def known_words(self) -> Mapping[str, str]: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A phrase or name found at a place: words from `start` up to `end` (exclusive) and what they mean."""
+
+    start: int
+    end: int
+    gaps: int
+    entries: tuple[Any, ...]
+
+    @property
+    def length(self) -> int:
+        """Words the phrase itself has; words in its gaps do not count."""
+        return self.end - self.start - self.gaps
+
+
+@dataclass(slots=True)
+class Vocabulary:
+    """Phrases and names of one base, kept in tries once a request has asked for their first word."""
+
+    source: Source
+    _phrases: dict[str, Node] = field(default_factory=dict)
+    _names: dict[str, Node] = field(default_factory=dict)
+    _spelling: Mapping[str, str] | None = None
+
+    @property
+    def spelling(self) -> Mapping[str, str]:
+        """Other spellings of words, each with the vocabulary's own."""
+        if self._spelling is None:
+            rows = self.source.phrases_starting("#spellings")
+            self._spelling = rows[0][1]["table"] if rows else {}
+        return self._spelling
+
+    def knows(self, word: str) -> bool:
+        """Whether a phrase or a name starts with or holds the word, or it is ordinary English."""
+        return bool(self._phrase_node(word)) or bool(self._name_node(word)) or self.source.is_ordinary(word)
+
+    def phrases_at(self, words: Sequence[Word], start: int) -> list[Match]:
+        """Every phrase that begins at a word, the one with most words first."""
+        node = self._phrase_node(words[start].key)
+        return _sorted(_walk(node, words, start, start + 1, 0, gaps_allowed=True)) if node else []
+
+    def names_at(self, words: Sequence[Word], start: int) -> list[Match]:
+        """Every plant name that begins at a word, the longest first."""
+        node = self._name_node(words[start].key)
+        return _sorted(_walk(node, words, start, start + 1, 0, gaps_allowed=False)) if node else []
+
+    def _phrase_node(self, first: str) -> Node:
+        node = self._phrases.get(first)
+        if node is None:
+            node = self._phrases[first] = _trie((tuple(words[1:]), entry) for words, entry in self.source.phrases_starting(first))
+        return node
+
+    def _name_node(self, first: str) -> Node:
+        node = self._names.get(first)
+        if node is None:
+            node = self._names[first] = _trie((tuple(name.words[1:]), name) for name in self.source.names_starting(first))
+        return node
+
+
+def _trie(rows: Iterable[tuple[tuple[str, ...], Any]]) -> Node:
+    root: Node = {}
+    for words, meaning in rows:
+        node = root
+        for word in words:
+            node = node.setdefault(word, {})
+        node.setdefault(LEAF, []).append(meaning)
+    return root
+
+
+def _sorted(matches: Iterator[Match]) -> list[Match]:
+    return sorted(matches, key=lambda match: (-match.length, match.end))
+
+
+def _walk(node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, gaps_allowed: bool) -> Iterator[Match]:
+    if LEAF in node:
+        yield Match(start, at, gaps, tuple(node[LEAF]))
+    if at >= len(words) or words[at].key in STOPS:
+        return
+    key = words[at].key
+    if key in node and key != LEAF:
+        yield from _walk(node[key], words, start, at + 1, gaps, gaps_allowed=gaps_allowed)
+    elif gaps_allowed and key in ARTICLES and len(node) > (LEAF in node):
+        yield from _walk({k: v for k, v in node.items() if k != LEAF}, words, start, at + 1, gaps + 1, gaps_allowed=True)
+    if gaps_allowed and GAP in node:
+        yield from _over_gap(node[GAP], words, start, at, gaps)
+
+
+def _over_gap(node: Node, words: Sequence[Word], start: int, at: int, gaps: int) -> Iterator[Match]:
+    for skipped in range(1, LONGEST_GAP + 1):
+        if at + skipped >= len(words) or words[at + skipped - 1].key in STOPS:
+            return
+        if words[at + skipped].key in node:
+            yield from _walk(node, words, start, at + skipped, gaps + skipped, gaps_allowed=True)
+
+
+STOPS = frozenset({",", ";", ".", "?", "!", ":", "(", ")"})

@@ -1,0 +1,71 @@
+"""The base by plant rather than by value: what a judge would read of one plant."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Any, Protocol
+
+# Up to so many plants a column is turned round whole, once; in a bigger base each look goes through the column's values.
+TURNED = 5000
+# One plant in so many or fewer: taking bit after bit is quicker than going through the bytes.
+SPARSE = 8
+
+
+class Columned(Protocol):
+    """What is needed of a base."""
+
+    count: int
+
+    def judged(self, condition: str) -> Sequence[tuple[list[Any], int]]: ...
+    def __hash__(self) -> int: ...
+
+
+class Columns:
+    """The columns of one base, turned round as they are asked for."""
+
+    def __init__(self, base: Columned) -> None:
+        self._base = base
+        self._turned: dict[str, list[list[Any]]] = {}
+
+    def value(self, column: str, plant: int) -> list[Any]:
+        """The tuple of values that the judge of a condition reads of a plant."""
+        if column not in self._turned:
+            if self._base.count > TURNED:
+                return next(value for value, bits in self._base.judged(column) if bits >> plant & 1)
+            self._turned[column] = self._turn(column)
+        return self._turned[column][plant]
+
+    def values(self, columns: Sequence[str], plant: int) -> dict[str, list[Any]]:
+        """Several columns of a plant, by name."""
+        return {column: self.value(column, plant) for column in columns}
+
+    def _turn(self, column: str) -> list[list[Any]]:
+        by_plant: list[list[Any]] = [[]] * self._base.count
+        for value, bits in self._base.judged(column):
+            for plant in numbers(bits):
+                by_plant[plant] = value
+        return by_plant
+
+
+def numbers(bits: int) -> list[int]:
+    """The numbers of the plants in a set, lowest first."""
+    found: list[int] = []
+    if bits.bit_count() * SPARSE < bits.bit_length():
+        while bits:
+            lowest = bits & -bits
+            found.append(lowest.bit_length() - 1)
+            bits ^= lowest
+        return found
+    for place, byte in enumerate(bits.to_bytes((bits.bit_length() + 7) // 8, "little")):
+        while byte:
+            lowest = byte & -byte
+            found.append(place * 8 + lowest.bit_length() - 1)
+            byte ^= lowest
+    return found
+
+
+@lru_cache(maxsize=2)
+def columns_of(base: Columned) -> Columns:
+    """The columns of a base, begun once."""
+    return Columns(base)

@@ -1,0 +1,139 @@
+"""The one evaluator: each condition's judge, called once for each distinct value of the base.
+
+A verdict on a value is true of every plant in that value's bit set, so misses, cares and unknowns of a condition are unions of
+bit sets (whole numbers; bit n is plant n).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, NamedTuple, Protocol
+
+from askplant.reading.reading import Condition, Reading
+from askplant.verdicts import burdens, classes, ground, hardiness, kinship, safety, scales, seasons, sizes, uses
+from askplant.verdicts.logic import negated
+from askplant.verdicts.verdict import UNKNOWN, Judgement, Site
+
+Judge = Callable[[Condition, Sequence[Any], Site], Judgement]
+Column = Sequence[tuple[list[Any], int]]
+
+JUDGES: dict[str, Judge] = {
+    "kind": classes.judge_words,
+    "group": classes.judge_group,
+    "persistence": classes.judge_persistence,
+    "leaf_colour": classes.judge_words,
+    "fall_colour": classes.judge_fall_colour,
+    "size": sizes.judge_size,
+    "height": sizes.judge_size,
+    "width": sizes.judge_size,
+    "form": classes.judge_form,
+    "density": scales.judge_grade,
+    "roots": scales.judge_grade,
+    "suckers": scales.judge_grade,
+    "growth": scales.judge_growth,
+    "zone": hardiness.judge_zone,
+    "heat": hardiness.judge_heat,
+    "light": ground.judge_light,
+    "moisture": ground.judge_moisture,
+    "drought": scales.judge_grade,
+    "soil": classes.judge_soil,
+    "ph": ground.judge_ph,
+    "salt": scales.judge_grade,
+    "wind": scales.judge_grade,
+    "pollution": scales.judge_grade,
+    "juglone": scales.judge_grade,
+    "fire": scales.judge_grade,
+    "breakage": scales.judge_grade,
+    "deer": scales.judge_browsed,
+    "rabbit": scales.judge_browsed,
+    "flower": classes.judge_flower,
+    "flower_colour": classes.judge_flower_colour,
+    "winter_interest": seasons.judge_winter_interest,
+    "style": classes.judge_words,
+    "bloom": seasons.judge_bloom,
+    "fragrance": scales.judge_grade,
+    "fruit": classes.judge_fruit,
+    "pollination": classes.judge_pollination,
+    "wildlife": classes.judge_words,
+    "native": safety.judge_native,
+    "safe_for": safety.judge_safe_for,
+    "pollen": scales.judge_grade,
+    "longevity": scales.judge_grade,
+    "shearing": scales.judge_grade,
+    "thorns": scales.judge_grade,
+    "litter": scales.judge_litter,
+    "invasive": safety.judge_invasive,
+    "use": uses.judge_use,
+    "care": burdens.judge_care,
+    "pests": burdens.judge_pests,
+}
+
+# Judges that need a second column of the base beside the condition's own: the first value of it is appended.
+ALSO_READS = {"group": "persistence"}
+KIN = {"taxon": kinship.judge_taxon, "like": kinship.judge_like}
+
+
+class Judged(Protocol):
+    """What the evaluator needs of a base."""
+
+    everyone: int
+
+    def judged(self, condition: str) -> Column: ...
+    def index(self, plant_id: str) -> int: ...
+    def plant(self, n: int) -> Any: ...
+    def names_starting(self, first: str) -> Sequence[Any]: ...
+
+
+class Outcome(NamedTuple):
+    """One condition held against the whole base: every verdict with its plants, and the plants by verdict."""
+
+    condition: Condition
+    verdicts: tuple[tuple[Judgement, int], ...]
+    meets: int
+    care: int
+    unknown: int
+    misses: int
+
+
+def site_of(reading: Reading) -> Site:
+    """What a reading says of the site beside its conditions."""
+    return Site(reading.task.place, reading.task.by_year)
+
+
+def judge(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
+    """One condition against one distinct value of the base."""
+    found = JUDGES[condition.trait](condition, value, site)
+    return negated(found) if condition.test == "none_of" else found
+
+
+def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
+    """One condition against every plant of the base."""
+    pairs = list(_pairs(condition, base, site))
+    by_verdict = {"meets": 0, "with care": 0, "unknown": 0, "misses": 0}
+    for judgement, bits in pairs:
+        by_verdict[judgement.verdict] |= bits
+    return Outcome(condition, tuple(pairs), *by_verdict.values())
+
+
+def values_of(trait: str, base: Judged) -> list[tuple[list[Any], int]]:
+    """The distinct values a condition's judge reads, with their plants."""
+    own = base.judged(trait)
+    other = ALSO_READS.get(trait)
+    if other is None:
+        return list(own)
+    crossed = kinship.crossed((own, base.judged(other)), base.everyone)
+    return [([*values[0], values[1][0]], bits) for values, bits in crossed]
+
+
+def _pairs(condition: Condition, base: Judged, site: Site) -> Iterable[tuple[Judgement, int]]:
+    if condition.trait in KIN:
+        found = KIN[condition.trait](condition, base)
+        return [(negated(one), bits) for one, bits in found] if condition.test == "none_of" else found
+    if condition.trait not in JUDGES:  # what no card can tell, as whether it is in stock
+        return [(UNKNOWN, base.everyone)]
+    return [(judge(condition, value, site), bits) for value, bits in values_of(condition.trait, base)]
+
+
+def judgement_of(outcome: Outcome, plant: int) -> Judgement:
+    """The verdict on one plant."""
+    return next(judgement for judgement, bits in outcome.verdicts if bits >> plant & 1)

@@ -1,0 +1,208 @@
+"""Height, width and size words, held against a plant's grown size.
+
+    within a-b   meets when at least half of the grown range lies inside
+    about v      within 20 % of v, by the same half
+    at most b    meets only when the whole grown range does
+    at least a   meets when at least half of the grown range lies above
+    size         its written bounds, taken as a window
+
+Otherwise a plant that would outgrow the bound is `with care` where it can reasonably be held there, and one that stays below is
+`with care` where it comes there in time. Loosening a bound never turns a match into a miss. Lengths are metres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from askplant.reading.reading import Condition
+from askplant.verdicts.growth import fitted, soft_years
+from askplant.verdicts.holding import Hold, Size, hold, least
+from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses
+
+# What "about 10 ft" allows on either side; common practice.
+ABOUT = 0.2
+# Bounds are typed in feet and rounded to a tenth or so: a centimetre decides nothing.
+TOLERANCE = 0.01
+# A plant whose range ends below the least height asked, by no more than this share, may still come there with age.
+NEARLY = 0.8
+# Comfort inside a limit: from here on, as a share of the limit, nothing is gained.
+EASE = 0.15
+
+
+class Bounds(NamedTuple):
+    """What is asked: from `low` to `high` metres, either open; `limit` when the whole range must keep to it."""
+
+    low: float | None
+    high: float | None
+    limit: bool
+
+
+def judge_size(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
+    """A height, width or size condition against [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form]."""
+    size = size_of("width" if condition.trait == "width" else "height", value)
+    if condition.basis == "label" and size.label is not None:
+        return _on_label(condition, size)
+    if size.grown is None:
+        return UNKNOWN
+    bounds = bounds_of(condition)
+    if bounds.low is None and bounds.high is None:
+        return UNKNOWN._replace(has=_has(size, "grown", size.grown))
+    found = _grown(size, bounds, condition.basis == "held")
+    return _in_time(found, size, bounds, site)
+
+
+def size_of(axis: str, value: Sequence[Any]) -> Size:
+    """The value of the base as a Size."""
+    grown, label, old, rate, growth, shearing, old_wood, prune_when, kinds, forms = value[:10]
+    return Size(
+        axis,
+        tuple(grown) if grown else None,
+        tuple(label) if label else None,
+        old[1] if old else None,
+        (rate[0] + rate[1]) / 2 if rate else None,
+        growth,
+        shearing,
+        one(old_wood),
+        one(prune_when),
+        tuple(kinds or ()),
+        tuple(forms or ()),
+    )
+
+
+def one(value: Any) -> str | None:
+    """The single word of a trait that holds one."""
+    if isinstance(value, str) or value is None:
+        return value
+    return value[0] if value else None
+
+
+def bounds_of(condition: Condition) -> Bounds:
+    """What a condition asks of a length."""
+    low, high = condition.minimum, condition.maximum
+    if condition.test == "about":
+        value = low if low is not None else high
+        assert value is not None
+        top = high if high is not None else value
+        return Bounds(value * (1 - ABOUT), top * (1 + ABOUT), False)
+    if condition.test == "at_most":
+        return Bounds(None, high if high is not None else low, True)
+    if condition.test == "at_least":
+        return Bounds(low if low is not None else high, None, True)
+    return Bounds(low, high, False)
+
+
+def _on_label(condition: Condition, size: Size) -> Judgement:
+    """Judged on what tags say, by the same rules, and nothing is cut."""
+    label = size._replace(grown=size.label, shearing=None)
+    found = _grown(label, bounds_of(condition), False)
+    return found._replace(has=_has(size, "label", size.label))
+
+
+def _has(size: Size, basis: str, range_: tuple[float, float] | None) -> Fact | None:
+    return Fact("size", (size.axis, basis, *range_)) if range_ else None
+
+
+def _grown(size: Size, bounds: Bounds, held: bool) -> Judgement:
+    assert size.grown is not None
+    has = _has(size, "grown", size.grown)
+    if fits(size.grown, bounds):
+        return meets(has, _ease(size.grown, bounds))
+    if bounds.high is not None and _too_big(size.grown, bounds):
+        kept = hold(size, bounds.high + TOLERANCE)
+        if kept and (bounds.low is None or kept.at >= bounds.low - TOLERANCE):
+            return _held(has, kept, bounds, asked=held)
+    elif bounds.low is not None and _comes_there(size, bounds.low):
+        return care(has, Advice("in_time", (bounds.low, size.old or size.grown[1])), 0.3)
+    return _missed(size.grown, bounds, has)
+
+
+def fits(grown: tuple[float, float], bounds: Bounds) -> bool:
+    """Whether a grown range meets the bounds as they are meant."""
+    low, high = grown
+    if bounds.limit and bounds.high is not None:
+        return high <= bounds.high + TOLERANCE
+    inside_low = max(low, bounds.low - TOLERANCE) if bounds.low is not None else low
+    inside_high = min(high, bounds.high + TOLERANCE) if bounds.high is not None else high
+    return inside_high - inside_low >= (high - low) / 2 - 1e-9 and inside_low <= inside_high
+
+
+def _too_big(grown: tuple[float, float], bounds: Bounds) -> bool:
+    return bounds.high is not None and grown[1] > bounds.high + TOLERANCE
+
+
+def _comes_there(size: Size, low: float) -> bool:
+    """Whether a range that ends at or below the least size asked comes there with good ground or with age."""
+    assert size.grown is not None
+    high = size.grown[1]
+    return high >= low - TOLERANCE or (high >= NEARLY * low and (size.old or 0.0) >= low - TOLERANCE)
+
+
+def _held(has: Fact | None, kept: Hold, bounds: Bounds, asked: bool) -> Judgement:
+    """What has to be cut; a plant asked for as kept at that size meets by being kept."""
+    code = "hold" if has and has.values[0] == "height" else "hold_width"
+    low = max(bounds.low or 0.0, 0.0)
+    words = ("once" if kept.cuts == 1 else "twice", kept.when, "green" if kept.green_only else "")
+    how = Advice(code, (low, kept.at, kept.cut), words)
+    ease = max(0.0, 1 - kept.cut / (kept.at / 3))
+    return meets(has, 0.5 + ease / 2, how) if asked else care(has, how, ease)
+
+
+def _missed(grown: tuple[float, float], bounds: Bounds, has: Fact | None) -> Judgement:
+    off_by = shortfall(grown, bounds)
+    asked = bounds.high if bounds.high is not None and _too_big(grown, bounds) else bounds.low or bounds.high or 1.0
+    return misses(has, off_by / max(asked, 0.1), round(off_by, 2), "m")
+
+
+def shortfall(grown: tuple[float, float], bounds: Bounds) -> float:
+    """How far, in metres, a bound would have to move for the grown range to be let in."""
+    low, high = grown
+    half = (high - low) / 2
+    if bounds.high is None or not _too_big(grown, bounds):
+        return (bounds.low or 0.0) - high
+    if bounds.limit:
+        return high - bounds.high
+    return max(low, bounds.low or low) + half - bounds.high
+
+
+def _ease(grown: tuple[float, float], bounds: Bounds) -> float:
+    """How comfortably it fits, 0 to 1: for a limit the room left, for a window the share of the range inside."""
+    low, high = grown
+    if bounds.limit and bounds.high is not None:
+        return min(1.0, 0.5 + max(0.0, bounds.high - high) / (EASE * bounds.high) / 2)
+    if bounds.limit and bounds.low is not None:
+        return min(1.0, 0.5 + max(0.0, low - bounds.low) / (EASE * bounds.low) / 2)
+    if high - low < TOLERANCE:
+        return 1.0
+    inside = min(high, bounds.high if bounds.high is not None else high) - max(low, bounds.low or low)
+    return max(0.0, min(1.0, inside / (high - low)))
+
+
+def _in_time(found: Judgement, size: Size, bounds: Bounds, site: Site) -> Judgement:
+    """A height that is wanted by a year: a plant that comes there later is a matter of what is bought."""
+    if found.verdict != "meets" or site.by_year is None or bounds.low is None or size.axis != "height":
+        return found
+    assert size.grown is not None
+    curve = fitted(size.grown, size.old, size.rate, size.growth, soft_years(size.kinds))
+    then = curve.at(site.by_year)
+    if then >= bounds.low - TOLERANCE:
+        return found
+    years = curve.years_to(bounds.low)
+    return care(found.has, Advice("late", (then, bounds.low), (f"{site.by_year:g}", f"{years:.0f}" if years else "")), then / bounds.low)
+
+
+def needed(size: Size, bounds: Bounds) -> tuple[float | None, float | None]:
+    """The bounds (low, high) that would just let the plant in, held where it can be; the one that need not move is left."""
+    assert size.grown is not None
+    low, high = size.grown
+    half = (high - low) / 2
+    if bounds.high is not None and _too_big(size.grown, bounds) and (bounds.limit or low + half > bounds.high):
+        top = high if bounds.limit else max(low, bounds.low or low) + half
+        smallest = least(size)
+        if smallest is not None and smallest >= (bounds.low or 0.0):
+            top = min(top, max(smallest, bounds.high))
+        return bounds.low, top
+    if bounds.low is not None:
+        aged = min(high / NEARLY, size.old or 0.0)
+        return min(bounds.low, max(high, aged)), bounds.high
+    return bounds.low, max(bounds.high or 0.0, high)

@@ -1,0 +1,74 @@
+"""Where things stand: the grammar and the traits that ship with the program, and the folder that built files go to."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from askplant.errors import FileError
+
+PACKAGE = Path(__file__).parent
+
+# Names the cache folder outright, whatever the platform would say.
+CACHE_VARIABLE = "ASKPLANT_CACHE"
+
+
+def folder(name: str) -> Path:
+    """The folder `grammar` or `traits`: inside the installed package, else beside it in a checkout.
+
+    Inside comes first: a folder beside an installed package may be somebody else's `traits`.
+    """
+    inside = PACKAGE / "_data" / name
+    if inside.is_dir():
+        return inside
+    checkout = PACKAGE.parent
+    if (checkout / "pyproject.toml").is_file() and (checkout / name).is_dir():
+        return checkout / name
+    raise FileError(str(inside), "", "no such folder", f"the folder {name} that is installed with the program")
+
+
+def cache_folder() -> Path:
+    """The folder for built files; it need not exist yet, nor be writable."""
+    chosen = os.environ.get(CACHE_VARIABLE)
+    if chosen:
+        return Path(chosen)
+    if sys.platform == "win32":
+        return _base("LOCALAPPDATA", "AppData/Local") / "askplant" / "Cache"
+    if sys.platform == "darwin":
+        return _base("", "Library/Caches") / "askplant"
+    return _base("XDG_CACHE_HOME", ".cache") / "askplant"
+
+
+def temporary_folder() -> Path:
+    """A folder of this user's own below the system's temporary one, made if need be: in place of a cache folder."""
+    import tempfile  # 5 ms with what it brings along; seldom needed
+
+    user = os.getuid() if hasattr(os, "getuid") else os.environ.get("USERNAME", "user")
+    own = Path(tempfile.gettempdir()) / f"askplant-{user}"
+    try:
+        own.mkdir(mode=0o700, exist_ok=True)
+        if _is_ours(own):
+            return own
+    except OSError:
+        pass
+    return Path(tempfile.mkdtemp(prefix="askplant-"))
+
+
+def _base(variable: str, below_home: str) -> Path:
+    """The folder a variable names, if absolute (XDG Base Directory Specification 0.8), else one below home."""
+    named = os.environ.get(variable, "") if variable else ""
+    if named and Path(named).is_absolute():
+        return Path(named)
+    try:
+        return Path.home() / below_home
+    except RuntimeError:  # no HOME, and nobody of this user id in the password file
+        return temporary_folder()
+
+
+def _is_ours(path: Path) -> bool:
+    """Whether nobody else can have put files there: a real folder, of this user, closed to others."""
+    if not hasattr(os, "getuid"):
+        return True
+    about = path.lstat()
+    return not path.is_symlink() and about.st_uid == os.getuid() and not about.st_mode & 0o022

@@ -1,0 +1,136 @@
+"""The shape of the program: imports run one way, each outside library has one door, and asking imports nothing heavy."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parent.parent / "askplant"
+
+# Each layer may import itself and those above it.
+LAYERS = (
+    ("__init__", "errors", "statuses", "folding", "where", "streams"),
+    ("quantities",),
+    ("base",),
+    ("reading",),
+    ("verdicts",),
+    ("answer",),
+    ("desk",),
+    ("render",),
+    ("commands",),
+    ("cli",),
+    ("__main__",),
+)
+# The package's face hands out Desk on demand: the one import that runs the other way.
+EXCEPTIONS = {("__init__", "desk")}
+
+DOORS = {
+    "lark": {"reading/islands.py", "quantities/quantity.py", "quantities/scan.py"},
+    "rapidfuzz": {"reading/mending.py"},
+    "sqlite_utils": {"base/build.py"},
+    "prompt_toolkit": {"commands/prompt.py"},
+    "argparse": {"commands/arguments.py"},
+}
+HEAVY = (
+    "sqlite_utils", "prompt_toolkit", "openpyxl", "rich", "pydantic", "typer", "click",
+    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "tempfile",
+)  # fmt: skip
+
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+
+def imports(path: Path) -> Iterator[str]:
+    """The dotted names a module imports, anywhere in it."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            yield from ([f"{node.module}.{alias.name}" for alias in node.names] if node.module == "askplant" else [node.module])
+
+
+def layer(part: str) -> int | None:
+    """The layer of a part of the package; None for a name that is no part (the version)."""
+    return next((depth for depth, parts in enumerate(LAYERS) if part in parts), None)
+
+
+def part_of(path: Path) -> str:
+    """The folder of the package that a module stands in, or the module itself."""
+    first = path.relative_to(PACKAGE).parts[0]
+    return first.removesuffix(".py")
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_imports_run_one_way(path: Path) -> None:
+    """No module imports from a layer below its own."""
+    part = part_of(path)
+    own = layer(part)
+    assert own is not None, f"{part} stands in no layer: give it its place in LAYERS"
+    for name in imports(path):
+        if name.startswith("askplant."):
+            other = name.split(".")[1]
+            depth = layer(other)
+            assert depth is None or depth <= own or (part, other) in EXCEPTIONS, f"{part} imports {other}"
+
+
+@pytest.mark.parametrize("library, doors", DOORS.items())
+def test_each_library_has_one_door(library: str, doors: set[str]) -> None:
+    """A library can be replaced by mending the modules named here and no others."""
+    found = {
+        str(path.relative_to(PACKAGE))
+        for path in MODULES
+        if any(name.split(".")[0] == library for name in imports(path))
+    }
+    assert found <= doors
+    assert found
+
+
+def test_only_declared_libraries_are_imported() -> None:
+    """What the package imports is the standard library, itself, or a library with a door."""
+    tops = {name.split(".")[0] for path in MODULES for name in imports(path)}
+    assert tops - set(sys.stdlib_module_names) - {"askplant", "__future__"} <= set(DOORS)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_modules_and_functions_stay_small(path: Path) -> None:
+    """No module over 400 lines, no function over 60, and each module says what it is for."""
+    text = path.read_text(encoding="utf-8")
+    tree = ast.parse(text)
+    assert len(text.splitlines()) <= 400
+    assert ast.get_docstring(tree), "a module opens with what it is for"
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            assert (node.end_lineno or 0) - node.lineno < 60, node.name
+
+
+def loaded_by(code: str) -> set[str]:
+    """The modules that a fresh interpreter has loaded after running some code."""
+    show = "import sys\n" + code + "\nprint('\\n' + ' '.join(sys.modules))"
+    run = subprocess.run([sys.executable, "-c", show], capture_output=True, text=True, check=True, timeout=120)
+    return set(run.stdout.rsplit("\n", 2)[-2].split())
+
+
+def test_importing_the_package_imports_nothing_else() -> None:
+    """`import askplant` is free: Desk is fetched when it is first named."""
+    loaded = loaded_by("import askplant")
+    assert {name for name in loaded if name.startswith("askplant")} == {"askplant"}
+    assert "sqlite3" not in loaded
+
+
+def test_asking_imports_nothing_heavy() -> None:
+    """A request of known words is answered without the libraries of other commands."""
+    loaded = loaded_by("from askplant.cli import main\nmain(['evergreen, zone 7, part shade'])")
+    assert "askplant.commands.ask" in loaded
+    assert [name for name in HEAVY if name in loaded] == []
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["ask", "--help"], ["batch", "--help"]])
+def test_help_opens_no_base(arguments: list[str]) -> None:
+    """Help is there at once, without reading or even importing the base."""
+    loaded = loaded_by(f"from askplant.cli import main\nmain({arguments!r})")
+    assert "sqlite3" not in loaded
+    assert "lark" not in loaded
