@@ -15,6 +15,7 @@ DASHES = "-‐‑‒–—−"
 
 _PLURAL_KEEP = ("ss", "us", "is", "as", "os")
 _SHORTEST_PLURAL = 4
+_IRREGULAR = {"leaves": "leaf", "shelves": "shelf", "halves": "half", "feet": "foot", "geese": "goose", "children": "child", "mice": "mouse"}
 
 
 @lru_cache(maxsize=65536)
@@ -41,6 +42,8 @@ def stem(word: str) -> str:
 
 def singular(text: str) -> str:
     """A folded word without a regular plural ending."""
+    if text in _IRREGULAR:
+        return _IRREGULAR[text]
     if len(text) < _SHORTEST_PLURAL or not text.endswith("s") or text.endswith(_PLURAL_KEEP):
         return text
     if text.endswith("ies") and len(text) > _SHORTEST_PLURAL:

@@ -69,7 +69,7 @@ QUESTIONS = (
     Asking("soil", frozenset(), (("yes", _any("soil", "clay")), ("no", None))),
 )
 # Questions of room, with the bounds that sort plants: answers are said in the caller's units.
-ROOM = (("width", (4 * FOOT, 8 * FOOT), frozenset()), ("height", (6 * FOOT, 12 * FOOT), frozenset({"size", "use:under wires"})))
+ROOM: tuple[tuple[str, tuple[float, ...], frozenset[str]], ...] = (("width", (4 * FOOT, 8 * FOOT), frozenset()), ("height", (6 * FOOT, 12 * FOOT), frozenset({"size", "use:under wires"})))
 
 
 def questions(reading: Reading, matches: int, base: Judged, site: Site) -> tuple[Question, ...]:

@@ -17,7 +17,8 @@ _STRAIGHT = str.maketrans(dict.fromkeys(APOSTROPHES, "'"))
 _EPITHET = re.compile(r"^(?P<taxon>.+?)\s+'(?P<epithet>.*\S)'$")
 _GENUS = re.compile(r"[^\W\d_][^\W\d_]*(-[^\W\d_]+)?")
 _WORD = re.compile(r"[^\W\d_]+(-[^\W\d_]+)*")
-_GROUP = re.compile(r"\(?(?P<group>[^\W\d_a-z][\w'-]*(?: [^\W\d_a-z][\w'-]*)* Group)\)?$")
+_HYBRID_GENUS = re.compile(r"(×\s?|x\s)")
+_GROUP = re.compile(r"\s\(?(?P<group>[^\W\d_a-z][\w'-]*(?: [^\W\d_a-z][\w'-]*)* Group)\)?$")
 _NOT_ID = re.compile(r"[^a-z0-9]+")
 
 
@@ -53,14 +54,12 @@ class Botanical(NamedTuple):
 def parse(text: str) -> Botanical:
     """A botanical name taken apart; ValueError says what was expected."""
     taxon, epithet = _split_epithet(" ".join(text.split()).translate(_STRAIGHT))
-    taxon, group = _split_group(taxon)
-    words = [word for word in taxon.replace(HYBRID, f" {HYBRID} ").split() if word]
-    hybrid_genus = words[:1] in ([HYBRID], ["x"])
-    words = words[1:] if hybrid_genus else words
+    hybrid = _HYBRID_GENUS.match(taxon)
+    genus, group = _split_group(taxon[hybrid.end() :] if hybrid else taxon)
+    words = genus.replace(HYBRID, f" {HYBRID} ").split()
     if not words or not _GENUS.fullmatch(words[0]) or not words[0].istitle():
         raise ValueError(FORM)
-    parts = (*_parts(words[1:]), *group)
-    return Botanical(words[0], hybrid_genus, parts, epithet)
+    return Botanical(words[0], bool(hybrid), (*_parts(words[1:]), *group), epithet)
 
 
 def identify(text: str) -> str:
@@ -86,9 +85,7 @@ def _split_epithet(text: str) -> tuple[str, str | None]:
 
 def _split_group(taxon: str) -> tuple[str, tuple[str, ...]]:
     match = _GROUP.search(taxon)
-    if not match or match.start() == 0:
-        return taxon, ()
-    return taxon[: match.start()], (match["group"],)
+    return (taxon[: match.start()], (match["group"],)) if match else (taxon, ())
 
 
 def _parts(words: list[str]) -> list[str]:

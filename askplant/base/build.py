@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from askplant.base import deck, names, phrases, resolve, values
+from askplant.base import claims, deck, names, phrases, resolve, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
 from askplant.base.opened import FORMAT, RESOLVED
@@ -57,6 +57,7 @@ _TABLES: dict[str, dict[str, type]] = {
     "judged": {"condition": str, "value": str, "bits": bytes},
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
     "phrases": {"first": str, "words": str, "entry": str},
+    "claims": {"word": str, "claim": str, "kind": str, "source": str},
     "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
     "observations": {
         "plant": int,
@@ -97,13 +98,13 @@ def build(target: Path, traits: Path, digest: str, progress: Progress | None = N
         raise CardFaults(read.faults)
     new = target.with_name(f".{target.name}.{os.getpid()}.new")
     try:
-        _write(new, read, traits / VOCABULARY, digest, tell)
+        _write(new, read, traits, digest, tell)
         os.replace(new, target)
     finally:
         new.unlink(missing_ok=True)
 
 
-def _write(path: Path, read: Deck, vocabulary: Path, digest: str, tell: Progress) -> None:
+def _write(path: Path, read: Deck, traits: Path, digest: str, tell: Progress) -> None:
     path.unlink(missing_ok=True)
     db = Database(path, strict=True, execute_plugins=False)
     try:
@@ -116,7 +117,8 @@ def _write(path: Path, read: Deck, vocabulary: Path, digest: str, tell: Progress
             _write_meta(db, read, digest)
             _write_plants(db, read)
             tell("writing the vocabulary")
-            _write_words(db, read.cards, vocabulary)
+            _write_words(db, read.cards, traits / VOCABULARY)
+            _insert(db, "claims", (claim._asdict() for claim in claims.rows(traits)))
             for table, column in _INDEXES:
                 db.table(table).create_index([column])
         db.vacuum()

@@ -15,7 +15,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from askplant.base import botanical, values
-from askplant.base.sources import Source
+from askplant.base.records import Source
 from askplant.base.traits import Dictionary
 from askplant.base.trust import COMMON_PRACTICE
 from askplant.errors import CardError, UserError

@@ -8,7 +8,7 @@ from itertools import combinations
 from pathlib import Path
 from typing import NamedTuple
 
-from askplant.base import deck, phrases, resolve
+from askplant.base import claims, deck, phrases, resolve
 from askplant.base.cards import Card
 from askplant.base.deck import Deck
 from askplant.base.resolve import Settled, Values, said
@@ -18,6 +18,7 @@ from askplant.quantities import zones
 from askplant.quantities.months import say_months
 
 ERROR, WARNING = "error", "warning"
+VOCABULARY = "vocabulary"
 
 # What every card should come to, its own or inherited.
 NEEDED = ("kind", "form", "persistence", "height_grown", "width_grown", "zone_cold", "light")
@@ -70,8 +71,14 @@ def _error(fault: CardError) -> Finding:
 
 
 def _vocabulary(folder: Path) -> Iterator[CardError]:
+    """The first fault of the phrases and of the claims; neither goes on after one."""
+    for read in (phrases.compiled(folder / VOCABULARY), claims.rows(folder)):
+        yield from _first_fault(read, folder)
+
+
+def _first_fault(read: Iterable[object], folder: Path) -> Iterator[CardError]:
     try:
-        for _ in phrases.compiled(folder / "vocabulary"):
+        for _ in read:
             pass
     except CardError as fault:
         file = Path(fault.file)
@@ -246,15 +253,14 @@ _CARD_DOUBTS = (
 
 
 def _wrong_files(cards: Iterable[Card]) -> Iterator[Finding]:
-    """Genera that stand in a file of another name; once for each file."""
+    """Genera in a file that is not named after them (`prunus.txt`, `prunus-shrub.txt`); once for each file."""
     told: set[tuple[str, str]] = set()
     for card in sorted(cards, key=lambda card: card.line):
-        name, own = card.file.rpartition("/")[2], f"{card.genus.lower()}.txt"
-        if name != own and (name, own) not in told:
-            told.add((name, own))
-            yield Finding(
-                WARNING, card.file, card.line, "file", f"{card.genus} in {name}", f"one file a genus, here {own}"
-            )
+        name, genus = card.file.rpartition("/")[2], card.genus.lower()
+        if not name.startswith((f"{genus}.", f"{genus}-")) and (name, genus) not in told:
+            told.add((name, genus))
+            found = f"{card.genus} in {name}"
+            yield Finding(WARNING, card.file, card.line, "file", found, f"one file a genus, here {genus}.txt")
 
 
 def _shared_names(cards: Iterable[Card]) -> Iterator[Finding]:

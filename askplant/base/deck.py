@@ -10,7 +10,7 @@ from pathlib import Path
 from askplant.base import botanical, cards, observations, sources, traits
 from askplant.base.cards import Card
 from askplant.base.observations import Observed
-from askplant.base.sources import Source
+from askplant.base.records import Source
 from askplant.base.traits import Dictionary
 from askplant.errors import CardError
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from askplant.base import botanical, values
-from askplant.base.sources import Source
+from askplant.base.records import Source
 from askplant.errors import CardError
 from askplant.quantities import quantity
 

@@ -11,12 +11,12 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from askplant.base.records import Asked, Declared, Name, Observation, Plant, Publication, Row, Value
+from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Value
 from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
 
 __all__ = [
-    "FORMAT", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant", "Publication", "Row", "Value",
+    "FORMAT", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant", "Row", "Source", "Value",
     "members",
 ]  # fmt: skip
 
@@ -184,10 +184,14 @@ class Base:
             for row in rows
         }
 
-    def source(self, key: str) -> Publication | None:
+    def claims(self) -> list[tuple[str, str, str]]:
+        """Each word that makes a claim in a plant's name, what it claims, and in which kind of name."""
+        return self._all("SELECT word, claim, kind FROM claims ORDER BY rowid")
+
+    def source(self, key: str) -> Source | None:
         """The publication of a key, none for a key that no file of sources/ holds."""
         rows = self._all("SELECT key, title, publisher, year, url, basis FROM sources WHERE key = ?", key)
-        return Publication(*rows[0]) if rows else None
+        return Source(*rows[0]) if rows else None
 
     def observations(self, n: int) -> list[Observation]:
         """A plant's measured sizes, youngest first; its own only, never inherited."""

@@ -83,8 +83,8 @@ class Asked(NamedTuple):
     reads: tuple[str, ...]
 
 
-class Publication(NamedTuple):
-    """One source that cards cite."""
+class Source(NamedTuple):
+    """One publication that cards cite; `basis` is opened, observed or recalled."""
 
     key: str
     title: str

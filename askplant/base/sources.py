@@ -3,24 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple
 
 from askplant.base import tables
+from askplant.base.records import Source
 from askplant.base.trust import BASES
 from askplant.errors import CardError
 
 _FIELDS = {"title", "publisher", "year", "url", "basis"}
-
-
-class Source(NamedTuple):
-    """One publication; `basis` is opened, observed or recalled."""
-
-    key: str
-    title: str
-    publisher: str
-    year: str
-    url: str
-    basis: str
 
 
 def read(folder: Path) -> tuple[dict[str, Source], list[CardError]]:

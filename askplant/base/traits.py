@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from askplant.base import tables, values
+from askplant.base.records import Asked
 from askplant.base.values import Meaning
 
 UNITS = {"length": "m", "rate": "m", "years": "years"}
@@ -41,17 +42,6 @@ class Trait:
     def is_single(self) -> bool:
         """Whether a value is one word of the permitted ones."""
         return self.one or self.type == "scale"
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """One condition a request may name: the values it may ask for and the traits its judge reads, in this order."""
-
-    name: str
-    values: tuple[str | int, ...] = ()
-    scale: bool = False
-    unit: str = ""
-    reads: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

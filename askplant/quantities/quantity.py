@@ -85,7 +85,7 @@ def zone_halves(tree: Parsed) -> tuple[int, ...]:
 
 
 def _zone(tree: Parsed) -> tuple[int, ...]:
-    inner: Parsed = tree.children[0]  # type: ignore[assignment]
+    inner: Parsed = tree.children[0] if tree.data == "zone" else tree  # type: ignore[assignment]
     token: Token = inner.children[0]  # type: ignore[assignment]
     if inner.data == "zone_number":
         return zones.halves(int(token.meaning["n"]))

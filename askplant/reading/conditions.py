@@ -11,9 +11,9 @@ from askplant.reading.elements import Element
 from askplant.reading.reading import Condition, Mention
 
 # Traits of which a plant has one value or few, so that two mentions widen the choice instead of contradicting each other.
-WIDENING = frozenset("kind light soil form use leaf_colour flower_colour moisture zone size growth taxon".split())
+WIDENING = frozenset("kind light soil form use leaf_colour flower_colour moisture zone size growth taxon wildlife".split())
 # Values of one trait joined by `and` that a plant can have together; they stay conditions of their own.
-TOGETHER = frozenset("use wildlife safe_for".split())
+TOGETHER = frozenset("use safe_for".split())
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
 # What a head says when no colour stands before it.
 BARE_HEADS: dict[str, tuple[Condition, ...]] = {
@@ -22,7 +22,8 @@ BARE_HEADS: dict[str, tuple[Condition, ...]] = {
     "FRUITHEAD": (Condition("fruit", "any_of", ("showy",)),),
 }
 _COLOUR_KEYS = {"leaf_colour": "leaf", "flower_colour": "flower", "fall_colour": "fall"}
-_SIZE_ORDER = ("small", "medium", "large")
+# Things whose size is no plant's: the site, parts of a plant.
+ELSEWHERE = frozenset("SITE SPACE THING LEAFHEAD FLOWERHEAD FRUITHEAD RUN".split())
 
 
 @dataclass(slots=True)
@@ -42,6 +43,7 @@ class Maker:
     request: str
     elements: Sequence[Element]
     mention: Callable[[Element, Maker], None]
+    tokens: Sequence[Token] = ()
     made: Made = field(default_factory=Made)
     either: int = 0
     sources: list[tuple[Condition, Element]] = field(default_factory=list)
@@ -85,6 +87,8 @@ class Maker:
 
     def _phrase(self, element: Element) -> None:
         conditions = as_conditions(element.core.meaning)
+        if element.negated and conditions and conditions[0].trait == "kind" and self._restricted(element):
+            element.negated = False
         if element.negated:
             conditions = negated(element.core.meaning, conditions)
         if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and conditions and conditions[0].trait == "kind" and not element.led_by("WANT"):
@@ -176,6 +180,9 @@ class Maker:
     # ---- size words
 
     def _size(self, number: int, element: Element) -> None:
+        if self._of_something_else(number, element):
+            self.made.used.append(element.core)
+            return
         kind = self._kind_of(number)
         value = str(element.core.meaning["value"])
         if element.negated:
@@ -187,6 +194,46 @@ class Maker:
             return
         condition = Condition("size", "any_of", (value,), low, high, "m", "grown", note=f"{value} {kind}: read as {_definition(low, high)}.")
         self.add(element, (condition,))
+
+    def _restricted(self, element: Element) -> bool:
+        """`no tree that will …`: the clause that follows is what is refused, not the tree."""
+        after = next((token for token in self.tokens if token.start >= element.core.end and token.type != "FILLER"), None)
+        return after is not None and after.type == "BUT" and str(after) in ("that", "which")
+
+    def _of_something_else(self, number: int, element: Element) -> bool:
+        """Whether a size word speaks of the site, a part of a plant or a plant that is only mentioned."""
+        for token in self.tokens:
+            if token.start < element.core.end or token.type in ("SIZE", "COLOR", "FILLER", "AND", "OR", "TO", "SLASH", "PUNCT", "DASH", "LIGHT"):
+                continue
+            if token.type == "PHRASE":
+                if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in ("kind", "use", "group"):
+                    return self._is_scenery(token)
+                continue
+            if token.type == "PLANT":
+                return self._is_scenery(token)
+            if token.type in ELSEWHERE:
+                return True
+            break
+        return self._speaks_of_site(element)
+
+    def _is_scenery(self, token: Token) -> bool:
+        """Whether the plant or kind a size word stands before is only part of the scene."""
+        owner = next((other for other in self.elements if other.core is token), None)
+        return owner is not None and (owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER") or (owner.core.type == "PLANT" and owner.role in ("OWN", None)))
+
+    def _speaks_of_site(self, element: Element) -> bool:
+        """Whether the sentence up to a size word is about the yard or another place and names no plant: "the yard is not large"."""
+        site = plant = False
+        for token in self.tokens:
+            if token.start >= element.core.start:
+                break
+            if token.type in ("STOP", "BUT"):
+                site = plant = False
+            elif token.type in ("PLANT", "WANT", "WISH", "MUST") or _names_kind(token):
+                plant = True
+            elif token.type in ("SITE", "SPACE", "THING") or (token.type == "PHRASE" and not plant):
+                site = site or token.type != "PHRASE" or as_conditions(token.meaning)[0].values == ("bank",)
+        return site and not plant
 
     def _kind_of(self, number: int) -> str:
         """The kind of plant a size word speaks of: tree, shrub, other, or any when none is named near it."""
@@ -221,6 +268,11 @@ class Maker:
             self.either += 1
         number = before.either or self.either
         return (replace(before, either=number), owner), replace(condition, either=number)
+
+
+def _names_kind(token: Token) -> bool:
+    """Whether a token names a kind of plant or a use that is one (hedge), so that a size word after it is the plant's."""
+    return token.type == "PHRASE" and any(found.trait in ("kind", "use", "group") and found.values != ("bank",) for found in as_conditions(token.meaning))
 
 
 def _true_or(element: Element) -> bool:

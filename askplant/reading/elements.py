@@ -13,8 +13,8 @@ from askplant.parsing import Parsed, Token
 from askplant.reading.islands import Island
 
 # Cues that tell why a plant is mentioned, strongest first.
-ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "CONSIDER", "WANT")
-ROLES_AFTER = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE", "CONSIDER_AFTER": "CONSIDER"}
+ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "CONSIDER", "WANT", "OWN")
+ROLES_AFTER = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE", "CONSIDER_AFTER": "CONSIDER", "LIKE_AFTER": "LIKE", "WANT_AFTER": "WANT"}
 
 
 @dataclass(slots=True)

@@ -14,7 +14,7 @@ from askplant import parsing
 from askplant.parsing import Parsed, Token
 
 # Tokens that may stand inside a quantity without being part of it.
-_LOOSE = frozenset(("FILLER",))
+_LOOSE = frozenset(("FILLER", "PUNCT"))
 _STARTS = frozenset(
     "NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD NEG ZONEWORD HALFZONE RHS HEATZONE PH PART MONTH WITHIN MONEY TOP".split()
 )

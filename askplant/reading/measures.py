@@ -138,10 +138,17 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
     run: float | None = None
     unnamed = iter(("height", "width", "width"))
     overall = next((side.test for side in reversed(sides) if side.test), None) if len(sides) > 1 else None
+    if {axis for side in sides for axis in side.axes} in ({"width", "depth"}, {"length", "depth"}, {"length", "width"}) and len(sides) > 1:
+        spaced = True
     room = [side.extent.high for side in sides] if spaced and not any(side.axes and "height" in side.axes for side in sides) else []
     if room and not all(set(side.axes) & {"height"} for side in sides):
         return (_room(min(room), sides),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
+    alone = len(sides) == 1 and "height" not in sides[0].axes
     for side in sides:
+        if alone and side.extent.low >= RUN_FROM and side.axes and not side.test:
+            # Nothing is asked to be 48 ft across in passing: it is the house, the fence or the lot.
+            run = side.extent.high
+            continue
         axes = side.axes or (next(unnamed),)
         if side.has("RUN") or (axes == ("length",)) or (len(sides) == 1 and not side.axes and side.extent.low >= RUN_FROM and side.has("RUN")):
             run = side.extent.high
@@ -160,7 +167,10 @@ def _room(size: float, sides: list[_Side]) -> Condition:
 def _condition(axis: str, side: _Side, said: Test | None, spaced: bool) -> Condition:
     trait = "height" if axis == "height" else "width"
     low, high = side.extent.low, side.extent.high
-    test: Test = said or ("at_most" if axis == "depth" or spaced else "about" if low == high else "within")
+    capped = spaced or axis == "depth" or (axis != "height" and any(mark.meaning.get("cap") for mark in side.marks))
+    if capped and said in (None, "about"):
+        said = "at_most"
+    test: Test = said or ("about" if low == high else "within")
     if test == "about" and low != high:
         test = "within"
     basis = "held" if side.has("KEPT") else "label" if side.has("LABELLED") else "grown"

@@ -13,7 +13,7 @@ from askplant.reading.reading import As, Condition, Mention
 # A request of at most this many words that names a plant with no verb around it asks for that plant.
 SHORT_REQUEST_WORDS = 14
 
-_MENTIONED: dict[str, As] = {"SEEN": "seen", "REPLACE": "to be replaced", "DIED_BEFORE": "died", "CONSIDER": "considered"}
+_MENTIONED: dict[str, As] = {"SEEN": "seen", "REPLACE": "to be replaced", "DIED_BEFORE": "died", "CONSIDER": "considered", "OWN": "seen"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,13 +24,13 @@ MOST_CHARACTERS = 100_000
 # Tokens that say nothing by themselves wherever they stand.
 _MUTE = frozenset(
     "FILLER COMMA STOP PUNCT OPEN CLOSE SLASH DASH OR AND BUT TO BY PLUS SITE NOTZONE PLACE TASK TASKED STORY SPACE THING RUN FROM OTHER YEARS HOURS "
-    "NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER "
+    "NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL "
     "MAX MIN ABOUT AXIS GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG BETWEEN KEPT LABELLED "
     "ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD".split()
 )
 _CLAUSE = frozenset(
     "PHRASE PLANT HEIGHT LIGHT ZONE BLOOM SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS BLOOMHEAD NUMBER NOT WISH MUST LIKE SEEN DIED_BEFORE "
-    "REPLACE CONSIDER WANT NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA OR AND BUT SLASH DASH TO".split()
+    "REPLACE CONSIDER WANT OWN LIKE_AFTER WANT_AFTER NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA OR AND BUT SLASH DASH TO".split()
 )
 
 
@@ -64,9 +64,9 @@ class Reader:
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:
-        speaking = [token for token in chunks if token.type in _CLAUSE or token.type not in ("FILLER", "PUNCT", "SITE", "AXIS", "GROWN", "THING", "SPACE", "ABOUT", "MIN", "MAX", "FROM", "RUN", "OTHER")]
+        speaking = [token for token in chunks if token.type in _CLAUSE or token.type not in ("FILLER", "PUNCT", "SITE", "ANIMAL", "AXIS", "GROWN", "THING", "SPACE", "ABOUT", "MIN", "MAX", "FROM", "RUN", "OTHER")]
         clauses = islands.clauses(speaking, self.grammars.request, _CLAUSE)
-        maker = Maker(request, elements(clauses), mentioner(surroundings(chunks)))  # type: ignore[arg-type]
+        maker = Maker(request, elements(clauses), mentioner(surroundings(chunks)), chunks)  # type: ignore[arg-type]
         return maker.run()
 
 
@@ -76,6 +76,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
     if places and not any(condition.trait == "zone" for condition in conditions):
         conditions.append(settling.zone_of_place(places[0], request))
     conditions = _with_place(conditions, places)
+    conditions = settling.with_animals(conditions, chunks)
     unread = tuple(_unread(request, chunks, made, found))
     return Reading(
         request,

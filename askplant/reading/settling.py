@@ -13,6 +13,7 @@ from askplant.reading.reading import Condition, Conflict
 
 # Traits whose mentions in different places of a request widen one choice.
 WIDENED = frozenset("kind light zone soil size form moisture leaf_colour flower_colour bloom taxon growth persistence fall_colour".split())
+ANYBODY = ("children", "dogs", "cats")
 ONCE = frozenset("use style wildlife safe_for".split())
 
 
@@ -32,6 +33,8 @@ def _partner(out: Sequence[Condition], condition: Condition) -> int | None:
     for at, before in enumerate(out):
         if before.trait != condition.trait or before.test != condition.test or before.either != condition.either:
             continue
+        if condition.trait in ("height", "width") and condition.test in ("at_most", "at_least") and (before.basis, before.strength) == (condition.basis, condition.strength):
+            return at
         same = (before.values, before.minimum, before.maximum, before.basis) == (condition.values, condition.minimum, condition.maximum, condition.basis)
         if same or (condition.trait in WIDENED and condition.test in ("any_of", "none_of")) or condition.test == "at_least" and condition.trait in ("deer", "rabbit"):
             return at
@@ -41,14 +44,22 @@ def _partner(out: Sequence[Condition], condition: Condition) -> int | None:
 def _joined(before: Condition, after: Condition, request: str) -> Condition:
     """Two mentions of one choice: the first keeps its words, the second's place is remembered."""
     strength = "must" if "must" in (before.strength, after.strength) else "wish"
+    if before.trait in ("height", "width") and before.test in ("at_most", "at_least"):
+        return _stricter_bound(before, after)
     if before.test == "at_least":
-        from askplant.reading.reading import Condition as Kind
-
-        assert isinstance(before, Kind)
-        stricter = max((before, after), key=lambda condition: DEER.index(condition.values[0]))
+        stricter = max((before, after), key=lambda condition: DEER.index(str(condition.values[0])))
         return replace(stricter, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
     both = merged(before, after, request)
     return replace(both, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
+
+
+def _stricter_bound(before: Condition, after: Condition) -> Condition:
+    """Of two limits on one size, the one that leaves less room."""
+    if before.test == "at_most":
+        keep, other = (before, after) if (before.maximum or 0) <= (after.maximum or 0) else (after, before)
+    else:
+        keep, other = (before, after) if (before.minimum or 0) >= (after.minimum or 0) else (after, before)
+    return replace(keep, more=(*keep.more, other.at))
 
 
 DEER = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
@@ -61,6 +72,14 @@ def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
     if condition.trait == "flower" and condition.test == "any_of" and condition.values == ("showy",):
         return False
     return False
+
+
+def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:
+    """`non-toxic` said where animals or children are named is safe for just those."""
+    named = tuple(dict.fromkeys(str(token.meaning["value"]) for token in tokens if token.type == "ANIMAL"))
+    if not named:
+        return list(conditions)
+    return [replace(found, values=named) if found.trait == "safe_for" and found.values == ANYBODY else found for found in conditions]
 
 
 def zone_of_place(token: Token, request: str) -> Condition:

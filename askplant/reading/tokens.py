@@ -13,7 +13,7 @@ from askplant.parsing import Token
 from askplant.quantities import months, zones
 from askplant.reading.mending import Mender
 from askplant.reading.reading import Correction
-from askplant.reading.vocabulary import ARTICLES, Match, Vocabulary
+from askplant.reading.vocabulary import ARTICLES, STOPS, Match, Vocabulary
 from askplant.reading.words import Word
 
 MARKS = {",": "COMMA", ":": "COMMA", ";": "STOP", ".": "STOP", "?": "STOP", "!": "STOP", "/": "SLASH", "(": "OPEN", ")": "CLOSE", "-": "DASH", "+": "PLUS", "×": "BY", "*": "BY"}
@@ -22,17 +22,21 @@ MARKS = {",": "COMMA", ":": "COMMA", ";": "STOP", ".": "STOP", "?": "STOP", "!":
 BEFORE_NUMBER = frozenset("MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split())
 # Classes that make sense only behind a quantity.
 UNITS = frozenset("FT IN METRIC".split())
-AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM THING HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
+AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
 QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
 NUMBERS = frozenset("NUM NEGNUM LEN".split())
 # How many words may stand between a bound and its number ("no more than about").
 NUMBER_AHEAD = 3
+# How many words after a word for blooming its months may stand.
+MONTH_AHEAD = 5
+# How far from plain hours the sun may be named.
+SUN_REACH = 6
 
 # Where several meanings fit, the earlier class wins.
 ORDER = (
     "ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED COLD NEG MONEY TOP WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS "
-    "FAHRENHEIT RUN THING FROM OTHER AXIS GROWN ABOUT PLACE PHRASE SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD BLOOMHEAD MONTH PART SPACE PLANT "
-    "THAN TASK NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER CONSIDER SEEN WANT MUST OR AND BUT TO BY SITE FILLER PLUS NOTZONE"
+    "FAHRENHEIT BY RUN THING FROM OTHER AXIS GROWN ABOUT PLACE BLOOMHEAD PHRASE SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTH PART SPACE PLANT "
+    "THAN LIKE_AFTER WANT_AFTER TASK NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE"
 ).split()
 RANK = {name: number for number, name in enumerate(ORDER)}
 
@@ -168,8 +172,15 @@ class _Tokeniser:
             fitting = [
                 (entry, match) for match in phrases if match.length == length for entry in match.entries if self._fits(entry["class"], match, entry)
             ]
-            for entry, match in sorted(fitting, key=lambda pair: RANK.get(pair[0]["class"], len(RANK))):
+            for entry, match in sorted(fitting, key=self._rank):
                 yield match.end, entry["class"], self._meaning(entry, match)
+
+    def _rank(self, pair: tuple[Any, Match]) -> int:
+        """The order of meanings; a thing's own size comes first only behind a quantity ("4 ft fence")."""
+        kind = pair[0]["class"]
+        if kind == "THING" and self._previous() not in QUANTITY:
+            return RANK["SITE"]
+        return RANK.get(kind, len(RANK))
 
     def _meaning(self, entry: Any, match: Match) -> dict[str, Any]:
         meaning = dict(entry)
@@ -198,12 +209,18 @@ class _Tokeniser:
     def _is_name(self, match: Match) -> bool:
         """Whether a name counts here: an epithet alone only when quoted, capitalised inside a sentence, or several words."""
         name = match.entries[0]
+        if name.kind == "group" and match.length == 1:
+            # "hedge" or "hardy" may end a common name; as a word of the vocabulary it is no plant.
+            return not self._is_vocabulary(match.start)
         if name.kind != "epithet":
             return True
         if match.length > 1:
             return not all(self.vocabulary.source.is_ordinary(word.key) and not word.capital for word in self.words[match.start : match.end])
         word = self.words[match.start]
         return word.quoted or (word.capital and match.start > 0 and self.words[match.start - 1].key not in (".", "?", "!", ":") and not self.vocabulary.phrases_at(self.words, match.start))
+
+    def _is_vocabulary(self, at: int) -> bool:
+        return any(found.length == 1 for found in self.vocabulary.phrases_at(self.words, at))
 
     def _fits(self, kind: str, match: Match, entry: Any) -> bool:
         if kind in BEFORE_NUMBER:
@@ -212,6 +229,8 @@ class _Tokeniser:
             return self._previous() in NUMBERS and (kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match))
         if kind == "AXIS":
             return self._previous() in QUANTITY or self._previous() in ("SLASH", "AND") or self._number_ahead(match.end)
+        if kind == "HOURS" and entry.get("need"):
+            return self._previous() in QUANTITY and self._of_sun(match)
         if kind in AFTER_QUANTITY:
             return self._previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
@@ -226,9 +245,27 @@ class _Tokeniser:
             return self._previous() in QUANTITY and self._number_ahead(match.end)
         if kind == "GROWN":
             return self._previous() in QUANTITY or self._number_ahead(match.end)
+        if kind == "BLOOMHEAD":
+            return self._month_near(match)
         if kind == "ZONEWORD":
             return self._number_ahead(match.end)
         return True
+
+    def _of_sun(self, match: Match) -> bool:
+        """Whether sun or light is spoken of beside plain hours: "Sunlight: 6+ hours"."""
+        around = self.words[max(match.start - SUN_REACH, 0) : match.end + SUN_REACH]
+        return any(word.key in ("sun", "sunlight", "sunshine", "light", "shade") for word in around)
+
+    def _month_near(self, match: Match) -> bool:
+        """Whether months stand beside a word for blooming: just before it, or within the next few words of the sentence."""
+        if any(token.type == "MONTH" for token in self.out.tokens[-2:]):
+            return True
+        for at in range(match.end, min(match.end + MONTH_AHEAD, len(self.words))):
+            if self.words[at].key in STOPS - {","}:
+                return False
+            if any(entry["class"] == "MONTH" and self._is_month(found) for found in self.vocabulary.phrases_at(self.words, at) for entry in found.entries):
+                return True
+        return False
 
     def _number_ahead(self, at: int) -> bool:
         for number in range(at, min(at + NUMBER_AHEAD + 1, len(self.words))):

@@ -119,7 +119,7 @@ def _walk(node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, 
     key = words[at].key
     if key in node and key != LEAF:
         yield from _walk(node[key], words, start, at + 1, gaps, gaps_allowed=gaps_allowed)
-    elif gaps_allowed and key in ARTICLES and len(node) > (LEAF in node):
+    if gaps_allowed and key in ARTICLES and len(node) > (LEAF in node):
         yield from _walk({k: v for k, v in node.items() if k != LEAF}, words, start, at + 1, gaps + 1, gaps_allowed=True)
     if gaps_allowed and GAP in node:
         yield from _over_gap(node[GAP], words, start, at, gaps)

@@ -40,7 +40,7 @@ def _by_drought(drought: str) -> Judgement:
     verdict = DRY_BY_DROUGHT[drought]
     if verdict == "meets":
         return meets(has, 0.5)
-    return care(has, Advice("drought.moderate")) if verdict == "with care" else misses(has)
+    return care(has, Advice("drought.tolerant")) if verdict == "with care" else misses(has)
 
 
 def _ordered(condition: Condition, has: Sequence[str] | None, order: tuple[str, ...], codes: tuple[str, str]) -> Judgement:

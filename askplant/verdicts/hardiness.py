@@ -66,4 +66,4 @@ def judge_heat(condition: Condition, value: Sequence[Any], site: Site) -> Judgem
         return UNKNOWN
     if room >= 0:
         return meets(has, min(1.0, 0.5 + room / EASE))
-    return care(has, Advice("heat.moderate")) if room >= -1 else misses(has, -room / EASE)
+    return care(has, Advice("heat.tolerant")) if room >= -1 else misses(has, -room / EASE)

@@ -113,4 +113,4 @@ def places_listed(text: str) -> tuple[str, ...]:
 def _spreads(suckers: str | None) -> Judgement:
     if suckers == "many":
         return misses(words("many suckers"))
-    return care(words("some suckers"), Advice("suckers.some")) if suckers == "some" else meets(None)
+    return care(words("some suckers"), Advice("suckers.no")) if suckers == "some" else meets(None)

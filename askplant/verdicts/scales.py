@@ -1,7 +1,7 @@
 """Traits whose classes are in order: one class is what was asked for, its neighbour will do with care where the trade says so.
 
 Each table row reads: (trait, value asked for) -> class of the card -> verdict. What the care is stands in the wording under
-`trait.class`. Common practice, no source, unless the row says otherwise.
+`trait.value`. Common practice, no source, unless the row says otherwise.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ def _graded(trait: str, asked: str, grade: str) -> Judgement:
     has = words(grade)
     if verdict == "meets":
         return meets(has)
-    return care(has, Advice(f"{trait}.{grade}")) if verdict == "with care" else misses(has)
+    return care(has, Advice(f"{trait}.{asked}")) if verdict == "with care" else misses(has)
 
 
 def judge_litter(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
@@ -78,7 +78,9 @@ def judge_browsed(condition: Condition, value: Sequence[Any], site: Site) -> Jud
         return meets(has) if found <= max(BROWSED.index(str(wanted)) for wanted in condition.values) else misses(has)
     if found >= asked:
         return meets(has, (1 + found - asked) / len(BROWSED))
-    return care(has, Advice(f"{condition.trait}.{value[0]}")) if found == asked - 1 else misses(has, (asked - found) / len(BROWSED))
+    if found == asked - 1:
+        return care(has, Advice(f"{condition.trait}.guarded"))
+    return misses(has, (asked - found) / len(BROWSED))
 
 
 def judge_growth(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:

@@ -24,6 +24,13 @@ from askplant.base import botanical
             "Acer palmatum Dissectum Group 'Demo'",
             "acer-palmatum-dissectum-group-demo",
         ),
+        (
+            "Rhododendron Southern Indian Group",
+            "Rhododendron Southern Indian Group",
+            "rhododendron-southern-indian-group",
+        ),
+        ("Acer palmatum (Dissectum Group)", "Acer palmatum Dissectum Group", "acer-palmatum-dissectum-group"),
+        ("x Demo Pale Group 'One'", "× Demo Pale Group 'One'", "demo-pale-group-one"),
         ("Acer rubrum × saccharinum", "Acer rubrum × saccharinum", "acer-rubrum-saccharinum"),
         ("Vaccinium vitis-idaea", "Vaccinium vitis-idaea", "vaccinium-vitis-idaea"),
         ("  Ilex   glabra ", "Ilex glabra", "ilex-glabra"),

@@ -27,7 +27,8 @@ def test_every_table_is_strict(built: Path) -> None:
     }
     connection.close()
     assert set(kinds) == {
-        "meta", "traits", "conditions", "plants", "vals", "judged", "names", "phrases", "words", "ordinary", "sources", "observations",
+        "meta", "traits", "conditions", "plants", "vals", "judged", "names", "phrases", "words", "ordinary", "claims",
+        "sources", "observations",
     }  # fmt: skip
     assert set(kinds.values()) == {1}
 

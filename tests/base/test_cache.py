@@ -26,7 +26,7 @@ NOBODY = 65534
 
 @pytest.fixture
 def store(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A cache folder that does not exist yet; the system's temporary folder is elsewhere, and files count as settled at once."""
+    """A cache folder that does not exist yet, another temporary folder, and files that count as settled at once."""
     monkeypatch.setattr(cache, "UNSETTLED", -1.0)
     monkeypatch.setenv("TMPDIR", str(tmp_path))
     monkeypatch.setattr("tempfile.tempdir", None)
@@ -154,7 +154,7 @@ def test_a_damaged_memo_does_no_harm(folder: Path, store: Path, builds: list[Pat
 def test_faults_of_cards_come_through(folder: Path, store: Path, write: Write) -> None:
     """A wrong card is the caller's to mend, and no base is left behind."""
     write("plants/ilex.txt", "Ilex glabra\n    knd: shrub\n")
-    with pytest.raises(CardFaults, match="traits/plants/ilex.txt:2"):
+    with pytest.raises(CardFaults, match=r"traits/plants/ilex\.txt:2"):
         ready(folder, store)
     assert bases(store) == []
 
@@ -277,7 +277,7 @@ def test_a_disk_that_is_full_is_a_base_error(folder: Path, store: Path, monkeypa
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(build_module, "build", full)
-    with pytest.raises(BaseError, match="cannot be built.*No space left"):
+    with pytest.raises(BaseError, match=r"cannot be built.*No space left"):
         ready(folder, store)
 
 

@@ -22,7 +22,7 @@ def cards_of(read: Deck) -> dict[str, Card]:
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.stem)
 def test_each_fault_is_named_with_its_line(path: Path, folder: Path, write: Write) -> None:
-    """The comment lines at the head of a faulty file say `line: message` for each of its faults, and there are no others."""
+    """The comments at the head of a faulty file say `line: message` for each of its faults; there are no others."""
     text = path.read_text(encoding="utf-8")
     expected = [line.removeprefix("# ") for line in text.splitlines() if line.startswith("# ")]
     write("plants/ilex.txt", text)

@@ -33,7 +33,8 @@ def test_the_nearest_wider_taxon_is_the_parent(folder: Path, write: Write) -> No
     write(
         "plants/acer.txt",
         "Acer palmatum\n    kind: tree\nAcer palmatum var. dissectum\n    form: weeping\n"
-        "Acer palmatum var. dissectum 'Crimson Queen'\n    kind: shrub\nAcer palmatum var. heptalobum 'Osakazuki'\n    kind: tree\n",
+        "Acer palmatum var. dissectum 'Crimson Queen'\n    kind: shrub\n"
+        "Acer palmatum var. heptalobum 'Osakazuki'\n    kind: tree\n",
     )
     found = parents(folder)
     assert found["acer-palmatum-var-dissectum"] == "acer-palmatum"

@@ -125,6 +125,11 @@ def test_declarations_are_in_the_base(base: Base) -> None:
     assert base.conditions()["bloom"].values[0] == 1
 
 
+def test_claims_of_names_are_in_the_base(base: Base) -> None:
+    """Each form of a word with what it claims."""
+    assert base.claims() == [("nanus", "small", "latin"), ("nana", "small", "latin"), ("nanum", "small", "latin")]
+
+
 def test_sources_and_observations(base: Base) -> None:
     """A key's publication, and the measured sizes, youngest first."""
     source = base.source("demo-opened")
@@ -208,7 +213,8 @@ def test_opening_imports_nothing_heavy(built: Path) -> None:
     code = (
         "import sys; from pathlib import Path; from askplant.base.opened import Base; from askplant.base import cache\n"
         f"b = Base.open(cache.ready(Path({str(built)!r}))); b.resolved(0); b.judged('height'); b.known_words()\n"
-        "print(*[name for name in ('sqlite_utils', 'lark', 'tomllib', 'csv', 'tempfile', 'hashlib', 'rapidfuzz') if name in sys.modules])"
+        "heavy = {'sqlite_utils', 'lark', 'tomllib', 'csv', 'tempfile', 'hashlib', 'rapidfuzz'}\n"
+        "print(*heavy & set(sys.modules))"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
     assert run.stdout.split() == []

@@ -1,4 +1,4 @@
-"""What holds of any folder of cards: the export gives back what the cards say, and judged sets part the plants cleanly."""
+"""What holds of any folder of cards: the export gives back what they say, and judged sets part the plants cleanly."""
 
 from __future__ import annotations
 
@@ -155,7 +155,7 @@ def resolved_row(rows: list[Row]) -> Row:
 @settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 @given(CARDS)
 def test_a_base_holds_what_its_cards_say(cards: list[list[Line]]) -> None:
-    """Export rows are the cards' lines; one value is resolved where they differ; judged sets tile the plants and agree with it."""
+    """Export rows are the cards' lines; one value is resolved where they differ; judged sets tile the plants."""
     with tempfile.TemporaryDirectory() as place:
         base = base_of(cards, place)
         ids = ["ilex-demo", *(f"ilex-demo-demo-{number}" for number in range(1, len(cards)))]
@@ -234,7 +234,7 @@ def test_any_value_is_read_back_from_its_printed_form(trait: Trait, data: st.Dat
     )
 )
 def test_more_of_the_same_changes_nothing(case: tuple[Trait, list[tuple[Said, str]]]) -> None:
-    """Repeating every statement leaves the resolved value as it was, and it is never less trusted than the best statement."""
+    """Repeating every statement leaves the resolved value as it was; its basis is that of the best statement."""
     trait, stated = case
     basis = {"demo-opened": "opened", "demo-second": "opened", "demo-recalled": "recalled"}
     entries = [

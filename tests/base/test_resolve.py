@@ -101,7 +101,8 @@ def test_one_statement_or_equal_ones_need_no_reason() -> None:
             "height_grown",
             [("40-60 ft", "opened"), ("30-40 ft", "opened"), ("5 ft", "recalled")],
             (9.144, 12.192),
-            "3 sources disagree: 40–60 ft (demo-1), 30–40 ft (demo-2), 5 ft (demo-3); took the middle one of the opened",
+            "3 sources disagree: 40–60 ft (demo-1), 30–40 ft (demo-2), 5 ft (demo-3);"
+            " took the middle one of the opened",
         ),
         (
             "light",

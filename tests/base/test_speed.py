@@ -17,6 +17,32 @@ from .conftest import lay_out
 CARDS, SPECIES = 1000, 200
 BUILD_S, OPEN_MS, READY_MS = 5.0, 20.0, 10.0
 CONDITIONS = ("persistence", "height", "form", "zone", "deer", "light", "fragrance", "use")
+# What all demo species have in common.
+ALIKE = """\
+    common: demo holly
+    kind: shrub, tree
+    persistence: evergreen
+    family: Aquifoliaceae
+    density: dense
+    moisture: average, moist
+    drought: moderate
+    soil: clay, loam
+    salt: moderate
+    wind: moderate
+    bloom: May-June
+    fragrance: no
+    fruit: showy
+    fruit_colour: red
+    fruit_months: October-February
+    poison: people: mild: fruit; dogs: mild: fruit
+    thorns: none
+    litter: low
+    roots: well-behaved
+    uses: screen, hedge
+    prune_when: late winter
+    shearing: yes
+    old_wood: yes
+"""
 
 
 def card(number: int, dice: random.Random) -> str:
@@ -25,22 +51,28 @@ def card(number: int, dice: random.Random) -> str:
     sizes = (
         f"    height_label: {low}-{low + 2} ft\n    height_grown: {low}-{low + 4} ft [demo-opened]\n"
         f"    height_grown: {low + 1}-{low + 5} ft [demo-recalled]\n    height_old: {low + 9} ft [demo-recalled]\n"
-        f"    width_grown: {low // 2 + 1}-{low // 2 + 3} ft [demo-opened]\n    form: {dice.choice(['upright', 'rounded', 'columnar'])}\n"
+        f"    width_grown: {low // 2 + 1}-{low // 2 + 3} ft [demo-opened]\n"
+        f"    form: {dice.choice(['upright', 'rounded', 'columnar'])}\n"
     )
     species = f"Ilex demo{chr(97 + number // 5 // 26 % 26)}{chr(97 + number // 5 % 26)}"
     if number % 5:
         return f"{species} 'Demo {number}'\n    common: demo holly {number}\n{sizes}"
-    return (
-        f"{species}\n    common: demo holly\n    kind: shrub, tree\n    persistence: evergreen\n    family: Aquifoliaceae\n{sizes}"
-        f"    growth: {dice.choice(['slow', 'moderate', 'fast'])}\n    growth_per_year: {dice.randint(4, 30)} in\n"
-        f"    zone: {dice.randint(2, 6)}a-{dice.randint(7, 10)}b [demo-opened]\n    native: NJ, NC, FL, {dice.choice(['GA', 'SC', 'VA'])}\n"
-        f"    light: {dice.choice(['full sun', 'full sun, part sun', 'part shade'])}\n    ph: 4.5-{dice.randint(6, 8)}\n"
-        f"    deer: {dice.choice(['rarely damaged', 'seldom severely damaged'])} [demo-opened]\n    bloom: May-June\n"
-        f"    moisture: average, moist\n    drought: moderate\n    fragrance: no\n    uses: screen, hedge\n    shearing: yes\n"
-        f"    fruit: showy\n    fruit_colour: red\n    fruit_months: October-February\n    soil: clay, loam\n    thorns: none\n"
-        f"    poison: people: mild: fruit; dogs: mild: fruit\n    litter: low\n    pests: few -- demo {number}\n    density: dense\n"
-        f"    prune_when: late winter\n    old_wood: yes\n    salt: moderate\n    wind: moderate\n    roots: well-behaved\n"
+    return f"{species}\n{sizes}{varied(number, dice)}{ALIKE}"
+
+
+def varied(number: int, dice: random.Random) -> str:
+    """Values in which the demo species differ."""
+    lines = (
+        f"growth: {dice.choice(['slow', 'moderate', 'fast'])}",
+        f"growth_per_year: {dice.randint(4, 30)} in",
+        f"zone: {dice.randint(2, 6)}a-{dice.randint(7, 10)}b [demo-opened]",
+        f"native: NJ, NC, FL, {dice.choice(['GA', 'SC', 'VA'])}",
+        f"light: {dice.choice(['full sun', 'full sun, part sun', 'part shade'])}",
+        f"ph: 4.5-{dice.randint(6, 8)}",
+        f"deer: {dice.choice(['rarely damaged', 'seldom severely damaged'])} [demo-opened]",
+        f"pests: few -- demo {number}",
     )
+    return "".join(f"    {line}\n" for line in lines)
 
 
 @pytest.fixture(scope="module")
