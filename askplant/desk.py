@@ -9,10 +9,14 @@ from askplant.answer.answer import DEFAULT_COUNT, Answer, Options
 from askplant.answer.single import Comparison, Portrait, Reasons
 from askplant.base import cache
 from askplant.base.opened import Base, Plant
+from askplant.errors import UserError
 from askplant.finding import Found, find
 from askplant.quantities.lengths import Units
-from askplant.reading.read import reader
+from askplant.reading.read import read
 from askplant.reading.reading import Reading
+from askplant.render.wording import Worded, worded
+
+FEW = 3  # plants told of a name that several bear
 
 
 class Desk:
@@ -40,18 +44,17 @@ class Desk:
     >>> len(desk.compare("inkberry", "Ilex crenata").plants)
     2
 
-    Raises UserError for what cannot be read, UnknownPlant for a name that no plant bears (its `nearest` holds those that come
+    Raises UserError for what cannot be read and for a name that several plants bear, UnknownPlant for a name that no plant bears (its `nearest` holds those that come
     close), BaseError where there is no sound base and none can be built.
     """
 
     def __init__(self, base: str | Path | None = None, units: Units | None = None) -> None:
         self.base = Base.open(cache.ready(None if base is None else Path(base)))
         self.units = units
-        self._reader = reader(self.base)
 
     def read(self, text: str) -> Reading:
         """What is understood of a request: conditions, task, mended words, named plants, and every word not understood."""
-        return self._reader.read(text)
+        return read(text, self.base)
 
     def ask(self, text: str, count: int | None = None, all: bool = False) -> Answer:
         """Every plant judged for a request. `count` is how many matches are told in texts; `all` tells every excluded plant."""
@@ -62,16 +65,20 @@ class Desk:
         return compose.answer(reading, self.base, Options(count or DEFAULT_COUNT, all))
 
     def why(self, plant: str, text: str) -> Reasons:
-        """Every verdict of a request on one plant, matched or not. Of several plants that bear the name, the first."""
-        return single.why(self.base, self.read(text), self.find(plant).plants[0])
+        """Every verdict of a request on one plant, matched or not."""
+        return single.why(self.base, self.read(text), self.one(plant))
 
     def show(self, plant: str) -> Portrait:
-        """All that the base holds of one plant. Of several plants that bear the name, the first."""
-        return single.show(self.base, self.find(plant).plants[0])
+        """All that the base holds of one plant."""
+        return single.show(self.base, self.one(plant))
 
     def compare(self, *plants: str) -> Comparison:
         """Plants side by side, the traits in which they differ first."""
-        return single.compare(self.base, [self.find(plant).plants[0] for plant in plants])
+        return single.compare(self.base, [self.one(plant) for plant in plants])
+
+    def worded(self, answer: Answer) -> Worded:
+        """An answer in words; its `json` is the published form."""
+        return worded(answer, self.base, self.units)
 
     def find(self, name: str) -> Found:
         """The plants that bear a name."""
@@ -80,3 +87,15 @@ class Desk:
     def plant(self, number: int) -> Plant:
         """A plant's names and kin."""
         return self.base.plant(number)
+
+    def title(self, plant_id: str) -> str:
+        """The botanical name of a plant's id."""
+        return self.base.plant(self.base.index(plant_id)).botanical
+
+    def one(self, name: str) -> int:
+        """The number of the one plant that bears a name; UserError where several do."""
+        found = self.find(name)
+        if len(found.plants) == 1:
+            return found.plants[0]
+        few = ", ".join(self.plant(n).botanical for n in found.plants[:FEW])
+        raise UserError(f"{found.shown} is the name of {len(found.plants)} plants, such as {few}: name one of them")

@@ -39,15 +39,6 @@ def abandon(stream: TextIO) -> None:
         pass
 
 
-def shows(stream: TextIO, text: str) -> bool:
-    """Whether the stream's encoding has every character of `text`."""
-    try:
-        text.encode(stream.encoding or "ascii")
-    except (UnicodeError, LookupError):
-        return False
-    return True
-
-
 def _ascii_asked() -> bool:
     """LC_ALL=C asks for plain ASCII, though Python itself would write UTF-8 then."""
     chosen = os.environ.get("PYTHONIOENCODING") or os.environ.get("PYTHONUTF8")

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from askplant.answer.answer import Question
 from askplant.quantities.lengths import FOOT, Units, say
 from askplant.reading.reading import Condition, Reading
-from askplant.verdicts.judge import Judged, outcome
+from askplant.verdicts.judge import Judged, missing
 from askplant.verdicts.verdict import Site
 
 MOST = 3
@@ -104,7 +104,7 @@ def _splits(asking: Asking, matches: int, base: Judged, site: Site) -> tuple[tup
     """The matches left after each answer; nothing where no answer leaves any, which would be no choice."""
     left = []
     for answer, condition in asking.answers:
-        gone = outcome(condition, base, site).misses if condition is not None else 0
+        gone = missing(condition, base, site, matches) if condition is not None else 0
         left.append((answer, (matches & ~gone).bit_count()))
     return tuple(left) if any(count for _, count in left) else ()
 

@@ -31,23 +31,33 @@ def nearest(outcomes: Sequence[Outcome], units: Sequence[Unit], most: int | None
         by_count.setdefault(len(missed), []).append((missed, bits))
     found: list[Excluded] = []
     for count in sorted(by_count):
-        ranked = []
-        for missed, bits in by_count[count]:
-            indexes = sorted(index for unit in missed for index in unit.conditions)
-            said = {index: by_plant(outcomes[index], bits) for index in indexes}
-            for plant in numbers(bits):
-                misses = tuple(Miss(index, said[index][plant]) for index in indexes)
-                ranked.append((_gap(missed, said, plant), plant, misses))
+        said = _said(outcomes, by_count[count])
+        ranked = [(_gap(missed, said, plant), plant, missed) for missed, bits in by_count[count] for plant in numbers(bits)]
         ranked.sort(key=lambda one: one[:2])
-        found += [Excluded(plant, misses) for _, plant, misses in ranked]
+        wanted = ranked if most is None else ranked[: most - len(found)]
+        found += [Excluded(plant, _misses(missed, said, plant)) for _, plant, missed in wanted]
         if most is not None and len(found) >= most:
             break
     return tuple(found[:most])
 
 
+def _said(outcomes: Sequence[Outcome], combined: Sequence[tuple[Sequence[Unit], int]]) -> dict[int, dict[int, Judgement]]:
+    """The judgements of each condition that some of the combinations miss, on their plants."""
+    sets: dict[int, int] = {}
+    for missed, bits in combined:
+        for unit in missed:
+            for index in unit.conditions:
+                sets[index] = sets.get(index, 0) | bits
+    return {index: by_plant(outcomes[index], bits) for index, bits in sets.items()}
+
+
+def _misses(missed: Sequence[Unit], said: dict[int, dict[int, Judgement]], plant: int) -> tuple[Miss, ...]:
+    return tuple(Miss(index, said[index][plant]) for index in sorted(index for unit in missed for index in unit.conditions))
+
+
 def by_plant(outcome: Outcome, bits: int) -> dict[int, Judgement]:
     """The judgement on each plant of a set."""
-    return {plant: judgement for judgement, having in outcome.verdicts for plant in numbers(having & bits)}
+    return {plant: judgement for judgement, having in outcome.verdicts if having & bits for plant in numbers(having & bits)}
 
 
 def misses_of(plant: int, outcomes: Sequence[Outcome], units: Sequence[Unit]) -> tuple[Miss, ...]:

@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 from askplant.answer.answer import Change, Loosening
 from askplant.answer.relax import GIVE_UP, SITE, SITE_TRAITS, relaxed
-from askplant.answer.units import Unit, combinations, excluded_by
+from askplant.answer.units import Unit, combinations, excluded_by, musts
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Condition
 from askplant.verdicts.columns import numbers
-from askplant.verdicts.judge import KIN, Judged, Outcome, outcome, values_of
+from askplant.verdicts.judge import KIN, Judged, Outcome, missing, values_of
 from askplant.verdicts.verdict import Site
 
 MOST = 8
@@ -81,18 +81,21 @@ class Loosener:
     def _loosening(self, changes: tuple[Change, ...], excluded: int) -> Loosening:
         """All plants that the changes bring in, judged anew."""
         changed = {change.condition: change.to for change in changes}
-        still = 0
-        for unit in self._units:
-            if unit.must:
-                still |= self._still_missing(unit, changed)
-        return Loosening(tuple(sorted(changes, key=lambda change: change.condition)), tuple(numbers(excluded & ~still)))
+        still = excluded  # narrowed down to those that come in
+        for unit in musts(self._units):
+            if not changed.keys() & set(unit.conditions):
+                still &= ~unit.misses
+        for unit in musts(self._units):
+            if changed.keys() & set(unit.conditions):
+                still &= ~self._still_missing(unit, changed, still)
+        return Loosening(tuple(sorted(changes, key=lambda change: change.condition)), tuple(numbers(still)))
 
-    def _still_missing(self, unit: Unit, changed: dict[int, Condition | None]) -> int:
-        bits = unit.misses
+    def _still_missing(self, unit: Unit, changed: dict[int, Condition | None], within: int) -> int:
+        bits = unit.misses & within
         for index in unit.conditions:
             if index in changed:
                 to = changed[index]
-                bits &= outcome(to, self._base, self._site).misses if to is not None else 0
+                bits &= missing(to, self._base, self._site, bits) if to is not None else 0
         return bits
 
 

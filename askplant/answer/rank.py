@@ -80,9 +80,10 @@ def _earned(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, pl
         best = dict.fromkeys(plants, 0.0)
         for index in unit.conditions:
             for judgement, bits in outcomes[index].verdicts:
-                worth = points(judgement)
-                for plant in numbers(bits & matches):
-                    best[plant] = max(best[plant], worth)
+                if bits & matches:
+                    worth = points(judgement)
+                    for plant in numbers(bits & matches):
+                        best[plant] = max(best[plant], worth)
         for plant, worth in best.items():
             earned[plant] += weight * worth
     return total, earned

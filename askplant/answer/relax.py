@@ -19,7 +19,8 @@ from askplant.quantities.lengths import FOOT, Units
 from askplant.reading.reading import Condition
 from askplant.verdicts.judge import judge
 from askplant.verdicts.scales import BROWSED
-from askplant.verdicts.sizes import bounds_of, needed, size_of
+from askplant.verdicts.holding import Size
+from askplant.verdicts.sizes import axis_of, bounds_of, needed, size_of
 from askplant.verdicts.verdict import Site
 
 # What a change costs beside how far it goes.
@@ -85,7 +86,7 @@ def _own_words(condition: Condition, value: Sequence[Any]) -> Iterator[Any]:
 
 def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Condition, float]]:
     """The bounds moved to what the plant needs, then on by round steps until the judge lets it in."""
-    size = size_of("width" if condition.trait == "width" else "height", value)
+    size = value if isinstance(value, Size) else size_of(axis_of(condition.trait), value)
     if condition.basis == "label" and size.label is not None:
         size = size._replace(grown=size.label, shearing=None)
     if size.grown is None:

@@ -11,10 +11,11 @@ from typing import Any
 
 from sqlite_utils import Database
 
+from askplant import parsing, where
 from askplant.base import claims, deck, names, phrases, resolve, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
-from askplant.base.opened import FORMAT, RESOLVED
+from askplant.base.opened import FORMAT, GRAMMARS, RESOLVED
 from askplant.base.resolve import Settled, Values
 from askplant.base.traits import Dictionary
 
@@ -56,7 +57,9 @@ _TABLES: dict[str, dict[str, type]] = {
     },
     "judged": {"condition": str, "value": str, "bits": bytes},
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
-    "phrases": {"first": str, "words": str, "entry": str},
+    "phrases": {"first": str, "tree": str},
+    "entries": {"n": int, "entry": str},
+    "grammars": {"name": str, "made_for": str, "tables": bytes},
     "claims": {"word": str, "claim": str, "kind": str, "source": str},
     "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
     "observations": {
@@ -70,12 +73,11 @@ _TABLES: dict[str, dict[str, type]] = {
         "note": str,
     },
 }
-_KEYS = {"meta": "key", "traits": "name", "conditions": "name", "plants": "n", "sources": "key"}
+_KEYS = {"meta": "key", "traits": "name", "conditions": "name", "plants": "n", "sources": "key", "phrases": "first", "entries": "n", "grammars": "name"}
 _INDEXES = (
     ("vals", "plant"),
     ("judged", "condition"),
     ("names", "first"),
-    ("phrases", "first"),
     ("observations", "plant"),
 )
 # Looked up word by word, and nothing but the word is stored: a table that is its own index is half the size.
@@ -118,6 +120,7 @@ def _write(path: Path, read: Deck, traits: Path, digest: str, tell: Progress) ->
             _write_plants(db, read)
             tell("writing the vocabulary")
             _write_words(db, read.cards, traits / VOCABULARY)
+            _insert(db, "grammars", _grammar_records())
             _insert(db, "claims", (claim._asdict() for claim in claims.rows(traits)))
             for table, column in _INDEXES:
                 db.table(table).create_index([column])
@@ -156,29 +159,33 @@ def _write_plants(db: Database, read: Deck) -> None:
 def _write_words(db: Database, cards: Sequence[Card], vocabulary: Path) -> None:
     spoken = list(names.spoken(cards))
     compiled = list(phrases.compiled(vocabulary))
+    trees, entries = phrases.trees(compiled)
     _insert(db, "names", map(_name_record, spoken))
-    _insert(
-        db,
-        "phrases",
-        ({"first": words[0], "words": " ".join(words), "entry": _json(entry)} for words, entry in compiled),
-    )
-    known = _known_words(spoken, [words for words, _ in compiled], phrases.spellings(vocabulary))
+    _insert(db, "phrases", ({"first": first, "tree": _json(tree)} for first, tree in trees.items()))
+    _insert(db, "entries", ({"n": n, "entry": _json(entry)} for n, entry in enumerate(entries)))
+    known = _known_words(spoken, compiled, phrases.spellings(vocabulary))
     _insert(db, "words", ({"word": word, "kind": kind} for word, kind in known.items()))
     _insert(db, "ordinary", ({"word": word} for word in dict.fromkeys(phrases.ordinary_words(vocabulary))))
 
 
 def _known_words(
-    spoken: Iterable[names.Name], said: Iterable[tuple[str, ...]], spellings: Iterable[str]
+    spoken: Iterable[names.Name], said: Iterable[tuple[phrases.Words, phrases.Entry]], spellings: Iterable[str]
 ) -> dict[str, str]:
-    """Each word understood as it stands, with the first of: phrase, spelling, the kind of name it is part of."""
-    known = {word: "phrase" for words in said for word in words if word[0].isalpha()}
-    for word in spellings:
-        known.setdefault(word, "spelling")
+    """Each word understood as it stands, with the first of: phrase, the kind of name it is part of, cue, spelling."""
+    telling, other = phrases.words_told(said)
+    known = dict.fromkeys(telling, "phrase")
     # A misspelling comes last: a word that is also part of a right name is not one.
     for name in sorted(spoken, key=lambda name: name.kind == "misspelt"):
         for word in name.words:
             known.setdefault(word, name.kind)
-    return known
+    return dict.fromkeys(spellings, "spelling") | dict.fromkeys(other, "cue") | known
+
+
+def _grammar_records() -> Iterator[Record]:
+    """The grammars as tables, so that no request waits for one to be built."""
+    for name, starts in GRAMMARS.items():
+        parser = parsing.built(where.folder("grammar") / f"{name}.lark", starts)
+        yield {"name": name, "made_for": parsing.PACKED_FOR, "tables": parsing.packed(parser)}
 
 
 def _insert(db: Database, table: str, records: Iterable[Record]) -> None:

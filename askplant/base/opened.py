@@ -16,13 +16,17 @@ from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
 
 __all__ = [
-    "FORMAT", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant", "Row", "Source", "Value",
+    "FORMAT", "GRAMMARS", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant", "Row", "Source", "Value",
     "members",
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "1"
+FORMAT = "2"
 RESOLVED = "resolved"
+
+# The grammars a base carries, each with the rules it may start from.
+GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",)}
+
 JOIN = "; "
 
 _PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard, synonyms FROM plants"
@@ -54,8 +58,9 @@ class Base:
         self._plants: dict[int, Plant] = {}
         self._judged: dict[str, tuple[tuple[list[Any], int], ...]] = {}
         self._names: dict[str, list[Name]] = {}
-        self._phrases: dict[str, list[tuple[tuple[str, ...], dict[str, Any]]]] = {}
+        self._entries: dict[int, dict[str, Any]] = {}
         self._ordinary: dict[str, bool] = {}
+        self._known_one: dict[str, bool] = {}
 
     @classmethod
     def open(cls, path: Path) -> Base:
@@ -150,18 +155,36 @@ class Base:
         """Every name that callers use."""
         return [_name(row) for row in self._all("SELECT words, kind, shown, plants FROM names ORDER BY rowid")]
 
-    def phrases_starting(self, first: str) -> list[tuple[tuple[str, ...], dict[str, Any]]]:
-        """Phrases of the vocabulary whose first folded word is `first`, each with its meaning."""
-        if first not in self._phrases:
-            rows = self._all("SELECT words, entry FROM phrases WHERE first = ? ORDER BY rowid", first)
-            self._phrases[first] = [(tuple(words.split(" ")), json.loads(entry)) for words, entry in rows]
-        return self._phrases[first]
+    def phrases_starting(self, first: str) -> dict[str, Any]:
+        """Phrases of the vocabulary whose first folded word is `first`, as a tree of the words that follow.
+
+        Under the empty word stand the numbers of what the words up to there mean.
+        """
+        rows = self._all("SELECT tree FROM phrases WHERE first = ?", first)
+        return json.loads(rows[0][0]) if rows else {}
+
+    def entry(self, n: int) -> dict[str, Any]:
+        """What a phrase means, by its number in the trees."""
+        if n not in self._entries:
+            self._entries[n] = json.loads(self._all("SELECT entry FROM entries WHERE n = ?", n)[0][0])
+        return self._entries[n]
+
+    def grammar(self, name: str) -> tuple[str, bytes] | None:
+        """What a packed grammar was made for, and its tables."""
+        rows = self._all("SELECT made_for, tables FROM grammars WHERE name = ?", name)
+        return (rows[0][0], rows[0][1]) if rows else None
 
     def is_ordinary(self, word: str) -> bool:
         """Whether the word is ordinary English, which is never mended into something else."""
         if word not in self._ordinary:
             self._ordinary[word] = bool(self._all("SELECT 1 FROM ordinary WHERE word = ?", word))
         return self._ordinary[word]
+
+    def is_known(self, word: str) -> bool:
+        """Whether a phrase, a name or a spelling holds the word, or it is ordinary English."""
+        if word not in self._known_one:
+            self._known_one[word] = bool(self._all("SELECT 1 FROM words WHERE word = ?", word)) or self.is_ordinary(word)
+        return self._known_one[word]
 
     def known_words(self) -> dict[str, str]:
         """Every word that vocabulary and names know, with its kind."""

@@ -55,6 +55,35 @@ def compiled(folder: Path) -> Iterator[tuple[Words, Entry]]:
     yield ("#spellings",), {"table": spelling}
 
 
+# Classes whose words carry a wish by themselves: a misspelt word may be mended into one of them.
+TELLING = frozenset("PHRASE SIZE COLOR PLANT LEAFHEAD FALLHEAD FLOWERHEAD FRUITHEAD WISH MUST FT METRIC AXIS ZONEWORD MONTH".split())
+
+
+def trees(phrases: Iterable[tuple[Words, Entry]]) -> tuple[dict[str, Any], list[Entry]]:
+    """Phrases as trees of words by their first word, with the numbers of their meanings under the empty word."""
+    entries: list[Entry] = []
+    numbers: dict[int, int] = {}
+    out: dict[str, Any] = {}
+    for words, entry in phrases:
+        if id(entry) not in numbers:
+            numbers[id(entry)] = len(entries)
+            entries.append(entry)
+        node = out
+        for word in words:
+            node = node.setdefault(word, {})
+        node.setdefault("", []).append(numbers[id(entry)])
+    return out, entries
+
+
+def words_told(phrases: Iterable[tuple[Words, Entry]]) -> tuple[set[str], set[str]]:
+    """The words of phrases that carry a wish, and all other words of the vocabulary."""
+    telling: set[str] = set()
+    other: set[str] = set()
+    for words, entry in phrases:
+        (telling if entry.get("class") in TELLING else other).update(word for word in words if word[0].isalpha())
+    return telling, other - telling
+
+
 def ordinary_words(folder: Path) -> Iterator[str]:
     """Words of ordinary English that are never mended into something else."""
     for line in _lines(folder / "ordinary_words.txt"):

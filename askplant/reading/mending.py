@@ -11,6 +11,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 SHORTEST = 4
+# Kinds of known words nothing is mended into: words that only join or colour others, and other spellings.
+NEVER = frozenset(("cue", "spelling", "misspelt"))
 # From this many letters on, two edits are allowed instead of one.
 TWO_EDITS_FROM = 8
 
@@ -44,7 +46,7 @@ class Mender:
 
     def _within(self, length: int, reach: int) -> Iterable[str]:
         if not self._by_length:
-            for word in sorted(self.known):
+            for word in sorted(word for word, kind in self.known.items() if kind not in NEVER):
                 self._by_length.setdefault(len(word), []).append(word)
         for size in range(max(length - reach, SHORTEST - 1), length + reach + 1):
             yield from self._by_length.get(size, ())

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
+from askplant import parsing, where
+from askplant.base.opened import GRAMMARS
 from askplant.errors import RequestError
 from askplant.parsing import Token
 from askplant.reading import islands, measures, settling
@@ -68,6 +71,25 @@ class Reader:
         clauses = islands.clauses(speaking, self.grammars.request, _CLAUSE)
         maker = Maker(request, elements(clauses), mentioner(surroundings(chunks)), chunks)  # type: ignore[arg-type]
         return maker.run()
+
+
+@lru_cache(maxsize=4)
+def reader(base: Any) -> Reader:
+    """The reader of a base; kept, so that what one request looked up serves the next."""
+    return Reader(Vocabulary(base), Grammars(_grammar(base, "quantity"), _grammar(base, "request")))
+
+
+def read(text: str, base: Any) -> Reading:
+    """The reading of a request with a base's vocabulary and names; RequestError when it is too long."""
+    return reader(base).read(text)
+
+
+def _grammar(base: Any, name: str) -> Any:
+    packed = base.grammar(name)
+    if packed and packed[0] == parsing.PACKED_FOR:
+        return parsing.unpacked(packed[1])
+    # A base built by another version of the parser: build from the file, slower but the same.
+    return parsing.built(where.folder("grammar") / f"{name}.lark", GRAMMARS[name])
 
 
 def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -> Reading:

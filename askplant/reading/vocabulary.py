@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any, NamedTuple, Protocol
+from dataclasses import dataclass, field, replace
+from typing import Any, Protocol
 
 from askplant.reading.words import Word
 
@@ -20,21 +20,14 @@ Node = dict[str, Any]
 Entry = Mapping[str, Any]
 
 
-class BaseName(NamedTuple):
-    """A name of the base: its words, its kind, the plants it means, the name shown for it."""
-
-    words: tuple[str, ...]
-    kind: str
-    plants: tuple[int, ...]
-    shown: str
-
-
 class Source(Protocol):
     """What the reader needs of a base."""
 
     def names_starting(self, first: str) -> Sequence[Any]: ...
-    def phrases_starting(self, first: str) -> Sequence[tuple[tuple[str, ...], Entry]]: ...
+    def phrases_starting(self, first: str) -> Node: ...
+    def entry(self, n: int) -> Entry: ...
     def is_ordinary(self, word: str) -> bool: ...
+    def is_known(self, word: str) -> bool: ...
     def known_words(self) -> Mapping[str, str]: ...
 
 
@@ -66,18 +59,21 @@ class Vocabulary:
     def spelling(self) -> Mapping[str, str]:
         """Other spellings of words, each with the vocabulary's own."""
         if self._spelling is None:
-            rows = self.source.phrases_starting("#spellings")
-            self._spelling = rows[0][1]["table"] if rows else {}
+            found = self.source.phrases_starting("#spellings")
+            self._spelling = self.source.entry(found[LEAF][0])["table"] if found else {}
         return self._spelling
 
     def knows(self, word: str) -> bool:
-        """Whether a phrase or a name starts with or holds the word, or it is ordinary English."""
-        return bool(self._phrase_node(word)) or bool(self._name_node(word)) or self.source.is_ordinary(word)
+        """Whether a phrase or a name holds the word, or it is ordinary English."""
+        return self.source.is_known(word)
 
     def phrases_at(self, words: Sequence[Word], start: int) -> list[Match]:
         """Every phrase that begins at a word, the one with most words first."""
         node = self._phrase_node(words[start].key)
-        return _sorted(_walk(node, words, start, start + 1, 0, gaps_allowed=True)) if node else []
+        if not node:
+            return []
+        found = _walk(node, words, start, start + 1, 0, gaps_allowed=True)
+        return _sorted(replace(match, entries=tuple(map(self.source.entry, match.entries))) for match in found)
 
     def names_at(self, words: Sequence[Word], start: int) -> list[Match]:
         """Every plant name that begins at a word, the longest first."""
@@ -87,7 +83,7 @@ class Vocabulary:
     def _phrase_node(self, first: str) -> Node:
         node = self._phrases.get(first)
         if node is None:
-            node = self._phrases[first] = _trie((tuple(words[1:]), entry) for words, entry in self.source.phrases_starting(first))
+            node = self._phrases[first] = self.source.phrases_starting(first)
         return node
 
     def _name_node(self, first: str) -> Node:

@@ -73,10 +73,10 @@ def _an(word: str) -> str:
 def _promise(claim: str, traits: Traits, units: Units) -> str:
     """The bound that the word stands for."""
     if claim in MOST:
-        return f" of {say(MOST[claim][0 if traits.woody else 1], units)} or less"
+        return f", {say(MOST[claim][0 if traits.woody else 1], units)} or less"
     if claim in LEAST:
         place = 0 if "tree" in traits.kinds and "shrub" not in traits.kinds else 1 if traits.woody else 2
-        return f" of {say(LEAST[claim][place], units)} or more"
+        return f", {say(LEAST[claim][place], units)} or more"
     return f", {say(WIDEST[claim], units)} wide or less" if claim in WIDEST else ""
 
 

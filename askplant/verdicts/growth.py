@@ -107,8 +107,9 @@ def fitted(
 
 def soft_years(kinds: Iterable[str]) -> float | None:
     """Years to full size if a plant of these kinds has no lasting woody top, else None."""
-    years = [YEARS_SOFT.get(kind) for kind in kinds]
-    return max((y for y in years if y is not None), default=None) if None not in years else None
+    years = [YEARS_SOFT.get(kind, math.inf) for kind in kinds]
+    longest = max(years, default=math.inf)
+    return None if longest == math.inf else longest
 
 
 def _age_when_grown(to_grow: float, rate: float | None, lag: float) -> float:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
-from askplant.verdicts.growth import fitted, soft_years
+from askplant.verdicts.growth import fitted
 
 # A plant is held at no less than this share of the middle of its grown range, by how it takes clipping; common practice.
 LEAST_SHARE = {"yes": 0.4, "light": 0.67}
@@ -30,7 +30,10 @@ _STEPS = 14
 
 
 class Size(NamedTuple):
-    """What the base knows of one plant's height (or width): ranges in metres, the rest as the card has it."""
+    """What the base knows of one plant's height (or width): ranges in metres, the rest as the card has it.
+
+    `soft` is the years to full size of a plant without a lasting woody top.
+    """
 
     axis: str
     grown: tuple[float, float] | None
@@ -43,6 +46,14 @@ class Size(NamedTuple):
     prune_when: str | None
     kinds: tuple[str, ...]
     forms: tuple[str, ...]
+    soft: float | None = None
+
+    @property
+    def share(self) -> float | None:
+        """The least share of its grown size that it can be held at by its habit; None if it does not take that."""
+        if self.grown is None or NOT_CUT_KINDS & set(self.kinds) or NOT_CUT_FORMS & set(self.forms):
+            return None
+        return LEAST_SHARE.get(self.shearing or "")
 
 
 class Hold(NamedTuple):
@@ -57,10 +68,10 @@ class Hold(NamedTuple):
 
 def least(size: Size) -> float | None:
     """The smallest size in metres at which it can reasonably be held; None if it does not take that at all."""
-    share = LEAST_SHARE.get(size.shearing or "")
-    if size.grown is None or share is None or NOT_CUT_KINDS & set(size.kinds) or NOT_CUT_FORMS & set(size.forms):
+    share = size.share
+    if size.grown is None or share is None:
         return None
-    return _least(size.axis, size.grown, size.old, size.rate, size.growth, share, soft_years(size.kinds))
+    return _least(size.axis, size.grown, size.old, size.rate, size.growth, share, size.soft)
 
 
 def hold(size: Size, at: float) -> Hold | None:
@@ -77,7 +88,7 @@ def hold(size: Size, at: float) -> Hold | None:
 def yearly_cut(size: Size, at: float) -> float:
     """Length in metres that has to come off in a year: off the top for a height, off each side for a width."""
     assert size.grown is not None
-    return _cut(size.axis, size.grown, size.old, size.rate, size.growth, soft_years(size.kinds), at)
+    return _cut(size.axis, size.grown, size.old, size.rate, size.growth, size.soft, at)
 
 
 def _cut(

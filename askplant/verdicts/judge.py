@@ -7,6 +7,7 @@ bit sets (whole numbers; bit n is plant n).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
 from askplant.reading.reading import Condition, Reading
@@ -82,6 +83,7 @@ class Judged(Protocol):
     def index(self, plant_id: str) -> int: ...
     def plant(self, n: int) -> Any: ...
     def names_starting(self, first: str) -> Sequence[Any]: ...
+    def __hash__(self) -> int: ...
 
 
 class Outcome(NamedTuple):
@@ -108,30 +110,42 @@ def judge(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
 
 def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
     """One condition against every plant of the base."""
-    pairs = list(_pairs(condition, base, site))
+    return _outcome(condition, _pairs(condition, base, site, base.everyone))
+
+
+def missing(condition: Condition, base: Judged, site: Site, within: int) -> int:
+    """The plants of a set that miss a condition; values that none of them has are not judged."""
+    return _outcome(condition, _pairs(condition, base, site, within)).misses & within
+
+
+def _outcome(condition: Condition, pairs: Iterable[tuple[Judgement, int]]) -> Outcome:
+    kept = tuple(pairs)
     by_verdict = {"meets": 0, "with care": 0, "unknown": 0, "misses": 0}
-    for judgement, bits in pairs:
+    for judgement, bits in kept:
         by_verdict[judgement.verdict] |= bits
-    return Outcome(condition, tuple(pairs), *by_verdict.values())
+    return Outcome(condition, kept, *by_verdict.values())
 
 
-def values_of(trait: str, base: Judged) -> list[tuple[list[Any], int]]:
-    """The distinct values a condition's judge reads, with their plants."""
+@lru_cache(maxsize=256)
+def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
+    """The distinct values a condition's judge reads, with their plants; those of size made ready once."""
     own = base.judged(trait)
+    if JUDGES[trait] is sizes.judge_size:
+        return tuple((sizes.size_of(sizes.axis_of(trait), value), bits) for value, bits in own)
     other = ALSO_READS.get(trait)
     if other is None:
-        return list(own)
+        return tuple(own)
     crossed = kinship.crossed((own, base.judged(other)), base.everyone)
-    return [([*values[0], values[1][0]], bits) for values, bits in crossed]
+    return tuple(([*values[0], values[1][0]], bits) for values, bits in crossed)
 
 
-def _pairs(condition: Condition, base: Judged, site: Site) -> Iterable[tuple[Judgement, int]]:
+def _pairs(condition: Condition, base: Judged, site: Site, within: int) -> Iterable[tuple[Judgement, int]]:
     if condition.trait in KIN:
         found = KIN[condition.trait](condition, base)
         return [(negated(one), bits) for one, bits in found] if condition.test == "none_of" else found
     if condition.trait not in JUDGES:  # what no card can tell, as whether it is in stock
         return [(UNKNOWN, base.everyone)]
-    return [(judge(condition, value, site), bits) for value, bits in values_of(condition.trait, base)]
+    return [(judge(condition, value, site), bits) for value, bits in values_of(condition.trait, base) if bits & within]
 
 
 def judgement_of(outcome: Outcome, plant: int) -> Judgement:

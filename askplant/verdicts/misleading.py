@@ -6,32 +6,31 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Protocol
 
+from askplant.base.names import words_of
 from askplant.verdicts.columns import columns_of
-from askplant.verdicts.names import MOST, READS, SIZE_CLAIMS, WIDEST, Note, Traits, Vocabulary, claims_of, kept, misled, traits_of
+from askplant.verdicts.names import MOST, SIZE_CLAIMS, WIDEST, Note, Traits, Vocabulary
+from askplant.verdicts.names import claims_of, kept, misled, reads, traits_of
 
 
 class Claiming(Protocol):
     """What a base must tell to find names that mislead."""
 
     count: int
-    everyone: int
 
     def judged(self, condition: str) -> Sequence[tuple[list[Any], int]]: ...
     def plant(self, n: int) -> Any: ...
-    def __hash__(self) -> int: ...
-    def plants(self) -> Sequence[Any]: ...
+    def names_starting(self, first: str) -> Sequence[Any]: ...
     def claims(self) -> Sequence[tuple[str, str, str]]: ...
+    def __hash__(self) -> int: ...
 
 
 class Notes:
     """Notes on the names of one base's plants."""
 
     def __init__(self, base: Claiming) -> None:
-        self._base = base
+        self._base, self._columns = base, columns_of(base)
         self._vocabulary: Vocabulary = {(word, kind): claim for word, claim, kind in base.claims()}
-        self._traits: dict[int, Traits] = {}
         self._found: dict[int, tuple[Note, ...]] = {}
-        self._kin: dict[str, list[int]] | None = None
 
     def of(self, plant: int) -> tuple[Note, ...]:
         """What a buyer should know of a plant's names; nothing where they keep their promises."""
@@ -40,49 +39,47 @@ class Notes:
         return self._found[plant]
 
     def _look(self, n: int) -> tuple[Note, ...]:
-        plant = self._base.plant(n)
-        claimed = claims_of(plant, self._vocabulary)
-        if not claimed:
-            return ()
-        traits = self._traits_of(n)
-        return tuple(
-            Note(one.word, one.name, one.claim, traits, self._parent(plant, one.claim), self._instead(n, plant.genus, one.claim))
-            for one in claimed
-            if misled(one.claim, traits)
-        )
+        plant, notes = self._base.plant(n), []
+        for one in claims_of(plant, self._vocabulary):
+            traits = self._traits(n, one.claim)
+            if misled(one.claim, traits):
+                parent, instead = self._parent(plant, one.claim), self._instead(plant, one.claim)
+                notes.append(Note(one.word, one.name, one.claim, traits, parent, instead))
+        return tuple(notes)
 
-    def _traits_of(self, n: int) -> Traits:
-        if n not in self._traits:
-            plant = self._base.plant(n)
-            self._traits[n] = traits_of(columns_of(self._base).values(READS, n), plant.genus, plant.family)
-        return self._traits[n]
+    def _traits(self, n: int, claim: str) -> Traits:
+        plant = self._base.plant(n)
+        return traits_of(self._columns.values(reads(claim), n), plant.genus, plant.family)
 
     def _parent(self, plant: Any, claim: str) -> tuple[float, float] | None:
         """The species' grown height, where the plant is no more than half of it: small beside its species only."""
         if claim not in MOST or plant.parent is None:
             return None
-        own, species = self._traits_of(plant.n).grown, self._traits_of(plant.parent).grown
+        own, species = self._traits(plant.n, claim).grown, self._traits(plant.parent, claim).grown
         return species if own and species and own[1] <= species[1] / 2 else None
 
-    def _instead(self, n: int, genus: str, claim: str) -> int | None:
+    def _instead(self, plant: Any, claim: str) -> int | None:
         """The plant of the same species, or else of the same genus, that keeps the promise and is nearest to it in size."""
         if claim not in SIZE_CLAIMS and claim not in WIDEST:
             return None
-        keepers = [kin for kin in self._kin_of(genus) if kin != n and kept(claim, self._traits_of(kin))]
-        return min(keepers, key=lambda kin: (self._apart(n, kin), kin), default=None)
+        keepers = [kin for kin in self._kin(plant) if kept(claim, self._traits(kin, claim))]
+        return min(keepers, key=lambda kin: (self._apart(plant, kin, claim), kin), default=None)
 
-    def _apart(self, n: int, kin: int) -> tuple[bool, float]:
-        own, other = self._base.plant(n), self._base.plant(kin)
-        same = own.botanical.split(" '")[0] == other.botanical.split(" '")[0]
-        mine, its = self._traits_of(n).grown, self._traits_of(kin).grown
+    def _kin(self, plant: Any) -> list[int]:
+        """The other plants of its genus (by the name that all of them bear) and of its kind, evergreen or not like it."""
+        spoken = words_of(plant.genus)
+        named = {n for one in self._base.names_starting(spoken[0]) if tuple(one.words) == spoken for n in one.plants}
+        return sorted(n for n in named if n != plant.n and self._base.plant(n).genus == plant.genus and self._alike(plant.n, n))
+
+    def _alike(self, one: int, other: int) -> bool:
+        kinds = [set(self._columns.value("kind", n)[0] or ()) for n in (one, other)]
+        leaves = [self._columns.value("persistence", n)[0] for n in (one, other)]
+        return bool(kinds[0] & kinds[1]) and leaves[0] == leaves[1]
+
+    def _apart(self, plant: Any, kin: int, claim: str) -> tuple[bool, float]:
+        same = plant.botanical.split(" '")[0] == self._base.plant(kin).botanical.split(" '")[0]
+        mine, its = self._traits(plant.n, claim).grown, self._traits(kin, claim).grown
         return (not same, abs(mine[1] - its[1]) if mine and its else 0.0)
-
-    def _kin_of(self, genus: str) -> list[int]:
-        if self._kin is None:
-            self._kin = {}
-            for plant in self._base.plants():
-                self._kin.setdefault(plant.genus, []).append(plant.n)
-        return self._kin.get(genus, [])
 
 
 @lru_cache(maxsize=2)

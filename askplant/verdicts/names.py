@@ -44,12 +44,17 @@ FORMS = {
     "spreading": {"spreading", "mounded", "prostrate", "rounded", "vase", "weeping"},
     "climbing": {"climbing", "prostrate"},
 }
+# What lies on the ground may also climb.
+LOW = frozenset({"prostrate", "creeping"})
 SIZE_CLAIMS = frozenset(MOST) | frozenset(LEAST)
 SOFT = frozenset({"perennial", "grass", "fern", "bulb", "annual", "succulent"})
 # After these a word speaks of a part: "little leaf linden", "large flowered".
 PARTS = frozenset(
-    "leaf leave leaved flower flowered fruit fruited cone coned tooth toothed berry berried seed seeded eye eyed head headed cup".split()
+    ("leaf", "leave", "leaved", "flower", "flowered", "fruit", "fruited", "cone", "coned", "tooth", "toothed")
+    + ("berry", "berried", "seed", "seeded", "eye", "eyed", "head", "headed", "cup")
 )
+# A word in the possessive speaks of someone else: baby's breath.
+POSSESSIVES = ("'s", "’s", "s'", "s’")
 # Before a word of kinship these take the claim back.
 NOT_KIN = frozenset({"false", "mock", "plum", "wild"})
 
@@ -66,6 +71,7 @@ class Traits(NamedTuple):
     leaf: frozenset[str] | None
     flower: frozenset[str] | None
     fall: frozenset[str] | None
+    fruit: frozenset[str] | None
     bloom: frozenset[int] | None
     winter: str | None
     native: frozenset[str] | None
@@ -140,15 +146,19 @@ def _claims_in(name: str, latin: bool, vocabulary: Vocabulary) -> Iterator[Claim
         after = words[place + 1] if place + 1 < len(words) else ""
         if after in PARTS:
             continue
+        if shown.get(word, "").casefold().endswith(POSSESSIVES):
+            continue
         # The genus claims nothing; a cultivar name may be in Latin or in a living language.
         claim = vocabulary.get((word, "latin")) if latin and place else None
         claim = claim or (vocabulary.get((word, "english")) if place or not latin else None)
         if claim:
             yield Claimed(shown.get(word, word), name, claim)
-    if not latin and words and not NOT_KIN & set(words[:-1]):
+    if not latin and len(words) > 1 and not NOT_KIN & set(words[:-1]):
+        last = shown.get(words[-1], words[-1])
         kin = vocabulary.get((words[-1], "kinship"))
-        if kin and len(words) > 1:
-            yield Claimed(shown.get(words[-1], words[-1]), name, kin)
+        # With a capital it is a proper name, as of a color: Girard Rose.
+        if kin and last.islower():
+            yield Claimed(last, name, kin)
 
 
 def _as_written(name: str, count: int) -> list[str]:
@@ -184,6 +194,8 @@ def _least(claim: str, traits: Traits) -> float:
 
 
 def _size(claim: str, traits: Traits) -> bool:
+    if claim in LOW and ("climbing" in traits.forms or "vine" in traits.kinds):
+        return False
     if claim in MOST and traits.grown:
         return traits.grown[1] > _most(claim, traits) * MISLED_OVER + 0.01
     if claim in LEAST and traits.grown and not traits.kinds & {"vine"}:
@@ -196,9 +208,9 @@ def _size(claim: str, traits: Traits) -> bool:
 
 
 def _colour(colour: str, traits: Traits) -> bool:
-    """Misled only when leaf, flower and fall colour are all known and none has it; fruit and bark are the caller's to look up."""
+    """Misled only when leaf, flower and fall colour are known and none has it, and the fruit is none that could."""
     known = (traits.leaf, traits.flower, traits.fall)
-    if traits.leaf is None or traits.flower is None:
+    if traits.leaf is None or traits.flower is None or (traits.fruit or frozenset()) & {"showy", "edible"}:
         return False
     same = {colour, {"gold": "yellow", "purple": "bronze"}.get(colour, colour), {"purple": "red"}.get(colour, colour)}
     return not any(same & (colours or set()) for colours in known)
@@ -233,37 +245,52 @@ _JUDGES: dict[str, Callable[[str, Traits], bool]] = {
     "dense": lambda _, traits: traits.density == "open",
 }
 
-# The columns of the base that claims are held against, each with the place of the wanted value in its tuple.
-READS = ("height", "width", "kind", "form", "persistence", "density", "leaf_colour", "flower_colour", "fall_colour",
-         "bloom", "winter_interest", "native")  # fmt: skip
+# The columns of the base that each kind of claim is held against.
+_OF_SIZE = ("height", "width", "kind", "form")
+READS = {
+    "colour": ("leaf_colour", "flower_colour", "fall_colour", "fruit"),
+    "season": ("bloom", "fall_colour", "winter_interest", "persistence"),
+    "origin": ("native",),
+    "kin": (),
+    "evergreen": ("persistence",),
+    "dense": ("density",),
+}
+
+
+def reads(claim: str) -> tuple[str, ...]:
+    """The columns of the base that a claim is held against."""
+    return READS.get(claim.partition(" ")[0], _OF_SIZE)
 
 
 def traits_of(values: dict[str, list[Any]], genus: str, family: str | None) -> Traits:
-    """A plant's traits from its values in the columns of READS."""
+    """A plant's traits from its values in some columns; what was not read counts as not known."""
+
+    def first(column: str) -> Any:
+        return values[column][0] if column in values else None
 
     def words(column: str) -> frozenset[str] | None:
-        return frozenset(values[column][0]) if values[column][0] is not None else None
+        return frozenset(first(column)) if first(column) is not None else None
 
     def range_(column: str) -> tuple[float, float] | None:
-        return tuple(values[column][0]) if values[column][0] else None
+        return tuple(first(column)) if first(column) else None
 
     # Flowers that nobody sees have no colour to promise.
     flower = words("flower_colour")
-    if flower is None and one_of(values["flower_colour"][1]) in ("none", "inconspicuous"):
+    if flower is None and "flower_colour" in values and one_of(values["flower_colour"][1]) in ("none", "inconspicuous"):
         flower = frozenset()
-    bloom = values["bloom"][0]
     return Traits(
         grown=range_("height"),
         width=range_("width"),
         kinds=words("kind") or frozenset(),
         forms=words("form") or frozenset(),
-        persistence=one_of(values["persistence"][0]),
-        density=one_of(values["density"][0]),
+        persistence=one_of(first("persistence")),
+        density=one_of(first("density")),
         leaf=words("leaf_colour"),
         flower=flower,
         fall=words("fall_colour"),
-        bloom=frozenset(bloom) if bloom is not None else None,
-        winter=values["winter_interest"][0],
+        fruit=words("fruit"),
+        bloom=frozenset(first("bloom")) if first("bloom") is not None else None,
+        winter=first("winter_interest"),
         native=words("native"),
         genus=genus,
         family=family,

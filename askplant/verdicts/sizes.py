@@ -39,8 +39,8 @@ class Bounds(NamedTuple):
 
 
 def judge_size(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """A height, width or size condition against [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form]."""
-    size = size_of("width" if condition.trait == "width" else "height", value)
+    """A height, width or size condition against a Size, or the values one is made of."""
+    size = value if isinstance(value, Size) else size_of(axis_of(condition.trait), value)
     if condition.basis == "label" and size.label is not None:
         return _on_label(condition, size)
     if size.grown is None:
@@ -52,8 +52,13 @@ def judge_size(condition: Condition, value: Sequence[Any], site: Site) -> Judgem
     return _in_time(found, size, bounds, site)
 
 
+def axis_of(trait: str) -> str:
+    """The axis that a condition of size is about."""
+    return "width" if trait == "width" else "height"
+
+
 def size_of(axis: str, value: Sequence[Any]) -> Size:
-    """The value of the base as a Size."""
+    """The Size of [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form], as the base has them."""
     grown, label, old, rate, growth, shearing, old_wood, prune_when, kinds, forms = value[:10]
     return Size(
         axis,
@@ -67,6 +72,7 @@ def size_of(axis: str, value: Sequence[Any]) -> Size:
         one(prune_when),
         tuple(kinds or ()),
         tuple(forms or ()),
+        soft_years(kinds) if kinds else None,
     )
 
 
@@ -183,7 +189,7 @@ def _in_time(found: Judgement, size: Size, bounds: Bounds, site: Site) -> Judgem
     if found.verdict != "meets" or site.by_year is None or bounds.low is None or size.axis != "height":
         return found
     assert size.grown is not None
-    curve = fitted(size.grown, size.old, size.rate, size.growth, soft_years(size.kinds))
+    curve = fitted(size.grown, size.old, size.rate, size.growth, size.soft)
     then = curve.at(site.by_year)
     if then >= bounds.low - TOLERANCE:
         return found

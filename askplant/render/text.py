@@ -1,0 +1,176 @@
+"""An answer as text for a person: what matters first, nothing by colour alone, every line within the screen.
+
+Everything said stands in the worded answer; this module only sets it out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+from askplant.quantities.lengths import Units, say
+from askplant.reading.reading import Reading
+from askplant.render.screen import Screen, cells, padded
+from askplant.render.understood import labelled, understood
+from askplant.render.wording import Spoken, Worded
+
+Json = dict[str, Any]
+Title = Callable[[str], str]  # a plant's id → its botanical name
+
+FEW_NEAR = 5  # nearest misses told where not all are asked for
+FEW_COMPROMISES = 4
+FEW_GAINED = 4  # plants named that a compromise would bring in
+COLUMN = 9  # columns of the words before what is said of a plant
+
+
+def answer_text(
+    worded: Worded, reading: Reading, screen: Screen, title: Title, units: Units | None = None, all: bool = False
+) -> str:
+    """The whole answer. `all` tells every excluded plant instead of the nearest few."""
+    told = worded.json
+    measure = units or reading.units
+    parts = [
+        [screen.styled(line, "bold") for line in screen.fold(headline(told))],
+        [*understood(reading, worded.asked, screen), *_pulls(worded, screen)],
+        _part("You named", _named(told["named"], screen), screen),
+        _part("Fits", _matches(worded, screen), screen),
+        _part("Before planting", _deferred(worded, screen), screen),
+        _part(_out_heading(told), _out(told, worded, measure, screen, title, all), screen),
+        _part("A small change would bring in", _compromises(told["loosen"], screen, title), screen),
+        _part("Worth asking", _questions(told["ask_back"], screen), screen),
+    ]
+    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def headline(told: Json) -> str:
+    """One sentence: how many fit, how many of them outright."""
+    count, plants = len(told["matches"]), told["base"]["plants"]
+    if not count:
+        return f"Nothing of {plants} plants fits all that must be."
+    outright = sum(all(one["verdict"] == "meets" for one in match["verdicts"]) for match in told["matches"])
+    fit = f"{count} of {plants} {'plants fits' if count == 1 else 'plants fit'}"
+    if not told["reading"]["conditions"] or outright == count:
+        return f"{fit}."
+    return f"{fit}, {outright or 'none'} in everything, the others with care or with something to check."
+
+
+def _part(heading: str, lines: Sequence[str], screen: Screen) -> list[str]:
+    return [screen.styled(heading, "bold"), *lines] if lines else []
+
+
+def _pulls(worded: Worded, screen: Screen) -> Iterator[str]:
+    for tension in worded.tensions:
+        yield from labelled("beware", tension, screen, "warn")
+
+
+def _named(named: Sequence[Json], screen: Screen) -> list[str]:
+    return [line for one in named for line in screen.fold(one["text"], "  ")]
+
+
+def _matches(worded: Worded, screen: Screen) -> list[str]:
+    lines: list[str] = []
+    for spoken, match in zip(worded.shown, worded.json["matches"], strict=False):
+        lines += _match(spoken, match, screen)
+    more = len(worded.json["matches"]) - len(worded.shown)
+    return [*lines, *screen.fold(f"and {more} more (--count {more + len(worded.shown)} shows them)", "  ")] if more else lines
+
+
+def _match(spoken: Spoken, match: Json, screen: Screen) -> Iterator[str]:
+    rank = f"{match['rank']:>3}  "
+    common = f" ({spoken.common})" if spoken.common else ""
+    first, *rest = screen.fold(spoken.botanical + common, rank, " " * len(rank))
+    yield screen.styled(first, "bold")
+    yield from (screen.styled(line, "bold") for line in rest)
+    yield from screen.fold(spoken.size, " " * len(rank))
+    yield from screen.fold(match["why_here"], " " * len(rank))
+    for label, text in _said_of(spoken, match):
+        yield from _said(label, text, screen)
+
+
+def _said_of(spoken: Spoken, match: Json) -> Iterator[tuple[str, str]]:
+    """What it needs and what to check, then good and bad of it, then cautions and its name."""
+    yield from (("needs", text) for text in spoken.to_do)
+    if spoken.to_check:
+        yield "check", f"{', '.join(spoken.to_check)}: not known"
+    if spoken.virtue:
+        yield "for it", spoken.virtue
+    if spoken.drawback:
+        yield "against", f"{spoken.drawback}; {spoken.remedy}" if spoken.remedy else spoken.drawback
+    yield from (("CAUTION", mark(caution)) for caution in match["cautions"])
+    yield from (("name", note["text"]) for note in match["name_notes"])
+
+
+def _said(label: str, text: str, screen: Screen) -> list[str]:
+    lead = f"     {padded(label, COLUMN)}"
+    first, *rest = screen.fold(text, lead)
+    return [screen.styled(first[: len(lead)], "warn" if label.isupper() else "faint") + first[len(lead) :], *rest]
+
+
+def mark(caution: Json) -> str:
+    """The caution itself, without the last sentence where that says who decides."""
+    said, stop, _ = caution["text"].rpartition(". ")
+    return f"{said}." if stop else str(caution["text"])
+
+
+def _deferred(worded: Worded, screen: Screen) -> list[str]:
+    """Who decides, each said once for all the plants that are shown."""
+    cautions = [caution for match in worded.json["matches"][: len(worded.shown)] for caution in match["cautions"]]
+    parts = (caution["text"].rpartition(". ") for caution in cautions)
+    return [line for text in dict.fromkeys(last for _, stop, last in parts if stop) for line in screen.fold(text, "  ")]
+
+
+def _out_heading(told: Json) -> str:
+    return f"Out: {told['excluded']['total']} plants" if told["excluded"]["total"] != 1 else "Out: 1 plant"
+
+
+def _out(told: Json, worded: Worded, units: Units, screen: Screen, title: Title, all: bool) -> list[str]:
+    lines = _prices(told["excluded"]["by_condition"], worded, screen)
+    near = told["excluded"]["near"] if all else told["excluded"]["near"][:FEW_NEAR]
+    if near:
+        lines += ["", screen.styled("Every plant that is out" if all else "Nearest misses", "bold")]
+    for one in near:
+        lines += screen.fold(f"{one['botanical']}: {'; '.join(missed(miss, units) for miss in one['misses'])}", "  ", "      ")
+    return lines
+
+
+def _prices(prices: Sequence[Json], worded: Worded, screen: Screen) -> list[str]:
+    """What each must shuts out, the dearest first."""
+    lines = []
+    column = max((cells(worded.asked[price["condition"]]) for price in prices), default=0)
+    for price in sorted(prices, key=lambda price: (-price["alone"], -price["misses"])):
+        alone = f", {price['alone']} of them for this alone" if price["alone"] else ""
+        echo = worded.asked[price["condition"]]
+        lines += screen.fold(f"misses in {price['misses']}{alone}", f"  {_fitted(echo, column, screen)}  ", " " * 6)
+    return lines
+
+
+def _fitted(text: str, column: int, screen: Screen) -> str:
+    """Padded to a column where the screen has room for one."""
+    return padded(text, column) if column * 2 <= screen.width else text
+
+
+def missed(miss: Json, units: Units) -> str:
+    """What the plant has, what was asked, and by how much it is off."""
+    has = miss["has"] or "not so"
+    off = miss.get("off_by")
+    by = "" if off is None else f" (off by {say(off, units)})" if miss["unit"] == "m" else f" (off by {off:g} {miss['unit']})"
+    return f"{has}, asked: {miss['asked']}{by}"
+
+
+def _compromises(loosen: Sequence[Json], screen: Screen, title: Title) -> list[str]:
+    lines: list[str] = []
+    for one in loosen[:FEW_COMPROMISES]:
+        changes = " and ".join(f"{change['from']} → {change['to']}" for change in one["changes"])
+        names = [title(plant) for plant in one["plants"][:FEW_GAINED]]
+        more = one["gains"] - len(names)
+        gained = ", ".join([*names, f"{more} more"] if more > 0 else names)
+        lines += screen.fold(f"{changes}: {gained}", "  ", "      ")
+    return lines
+
+
+def _questions(questions: Sequence[Json], screen: Screen) -> list[str]:
+    lines: list[str] = []
+    for one in questions:
+        splits = ", ".join(f"{answer} leaves {count}" for answer, count in one["splits"].items())
+        lines += screen.fold(f"{one['question']} ({splits})", "  ", "      ")
+    return lines
