@@ -15,15 +15,19 @@ DEFAULT_COUNT = 8
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """How much is told: how many matches are shown where the request does not say, and whether every excluded plant is told."""
+    """How much is told: how many matches are shown where the request does not say, and whether every excluded plant
+    is told.
+    """
 
     count: int = DEFAULT_COUNT
     all: bool = False
 
 
 class Why(NamedTuple):
-    """What put a plant at its rank: how many musts and wishes there are and it meets outright; conditions (by index) with
-    care, unknown, or wished in vain; those met with the most ease; how many of its species stand before it; where it is listed."""
+    """What put a plant at its rank: how many musts and wishes there are and it meets outright; conditions (by index)
+    with care, unknown, or wished in vain; those met with the most ease; how many of its species stand before it;
+    where it is listed.
+    """
 
     musts: int
     musts_met: int
@@ -95,8 +99,9 @@ class Question(NamedTuple):
 
 
 class Named(NamedTuple):
-    """A plant the caller brought up, judged. `plant` is None where the base has none of that name; of several plants that bear
-    the name it is the best placed, `bear` being how many there are and `match` how many of them match."""
+    """A plant the caller brought up, judged. `plant` is None where the base has none of that name; of several plants
+    that bear the name it is the best placed, `bear` being how many there are and `match` how many of them match.
+    """
 
     mention: Mention
     plant: int | None
@@ -108,7 +113,9 @@ class Named(NamedTuple):
 
 
 class Tension(NamedTuple):
-    """Two musts (by index) that hardly any plant meets together, though each alone is met by many: how many meet each and both."""
+    """Two musts (by index) that hardly any plant meets together, though each alone is met by many: how many meet each
+    and both.
+    """
 
     one: int
     other: int

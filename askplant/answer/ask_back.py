@@ -1,8 +1,8 @@
 """What to ask back: the questions whose answers would shorten the list most, about what was not said.
 
-Each question has answers, each answer a condition; how many matches would be left after each is counted on the bit sets. A
-question tells the more, the larger the share of the list that its answers would take away on average. None is asked whose
-answers would all leave the list as it is, or whose trait the request speaks of already.
+Each question has answers, each answer a condition; how many matches would be left after each is counted on the bit
+sets. A question tells the more, the larger the share of the list that its answers would take away on average. None is
+asked whose answers would all leave the list as it is, or whose trait the request speaks of already.
 """
 
 from __future__ import annotations
@@ -24,7 +24,9 @@ LEAST_MATCHES = 2
 
 
 class Asking(NamedTuple):
-    """One question: the trait it is about, traits that answer it too, and its answers with what each asks of a plant."""
+    """One question: the trait it is about, traits that answer it too, and its answers with what each asks of a
+    plant.
+    """
 
     trait: str
     also: frozenset[str]
@@ -69,7 +71,10 @@ QUESTIONS = (
     Asking("soil", frozenset(), (("yes", _any("soil", "clay")), ("no", None))),
 )
 # Questions of room, with the bounds that sort plants: answers are said in the caller's units.
-ROOM: tuple[tuple[str, tuple[float, ...], frozenset[str]], ...] = (("width", (4 * FOOT, 8 * FOOT), frozenset()), ("height", (6 * FOOT, 12 * FOOT), frozenset({"size", "use:under wires"})))
+ROOM: tuple[tuple[str, tuple[float, ...], frozenset[str]], ...] = (
+    ("width", (4 * FOOT, 8 * FOOT), frozenset()),
+    ("height", (6 * FOOT, 12 * FOOT), frozenset({"size", "use:under wires"})),
+)
 
 
 def questions(reading: Reading, matches: int, base: Judged, site: Site) -> tuple[Question, ...]:
@@ -78,7 +83,11 @@ def questions(reading: Reading, matches: int, base: Judged, site: Site) -> tuple
         return ()
     told = _told(reading)
     asked = [one for one in (*QUESTIONS, *_of_room(reading.units)) if not told & {one.trait, *one.also}]
-    weighed = [(_weight(splits, matches.bit_count()), one, splits) for one in asked if (splits := _splits(one, matches, base, site))]
+    weighed = [
+        (_weight(splits, matches.bit_count()), one, splits)
+        for one in asked
+        if (splits := _splits(one, matches, base, site))
+    ]
     weighed = [found for found in weighed if found[0] >= LEAST_TOLD]
     weighed.sort(key=lambda found: -found[0])
     return tuple(Question(one.trait, one.trait, splits) for _, one, splits in weighed[:MOST])
@@ -86,7 +95,9 @@ def questions(reading: Reading, matches: int, base: Judged, site: Site) -> tuple
 
 def _told(reading: Reading) -> set[str]:
     told = {condition.trait for condition in reading.conditions}
-    return told | {f"use:{value}" for condition in reading.conditions if condition.trait == "use" for value in condition.values}
+    return told | {
+        f"use:{value}" for condition in reading.conditions if condition.trait == "use" for value in condition.values
+    }
 
 
 def _of_room(units: Units) -> list[Asking]:

@@ -72,7 +72,8 @@ def _matches(
     said = [by_plant(outcome, matching) for outcome in outcomes]
     order = ranked(outcomes, units, matching, base, code_of(reading.task.place))
     return tuple(
-        _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes) for rank, place in enumerate(order, 1)
+        _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes)
+        for rank, place in enumerate(order, 1)
     )
 
 

@@ -14,7 +14,9 @@ NEAREST = 20
 
 
 def prices(units: Sequence[Unit]) -> tuple[Price, ...]:
-    """What each must costs, in order of the conditions. A member of a group of alternatives excludes nothing by itself."""
+    """What each must costs, in order of the conditions. A member of a group of alternatives excludes nothing by
+    itself.
+    """
     found = []
     for unit in musts(units):
         others = excluded_by([other for other in units if other is not unit])
@@ -25,14 +27,18 @@ def prices(units: Sequence[Unit]) -> tuple[Price, ...]:
 
 
 def nearest(outcomes: Sequence[Outcome], units: Sequence[Unit], most: int | None) -> tuple[Excluded, ...]:
-    """The excluded plants that came nearest: fewest musts missed, then the smallest shortfall, then by id; all for None."""
+    """The excluded plants that came nearest: fewest musts missed, then the smallest shortfall, then by id; all for
+    None.
+    """
     by_count: dict[int, list[tuple[tuple[Unit, ...], int]]] = {}
     for missed, bits in combinations(units, excluded_by(units)):
         by_count.setdefault(len(missed), []).append((missed, bits))
     found: list[Excluded] = []
     for count in sorted(by_count):
         said = _said(outcomes, by_count[count])
-        ranked = [(_gap(missed, said, plant), plant, missed) for missed, bits in by_count[count] for plant in numbers(bits)]
+        ranked = [
+            (_gap(missed, said, plant), plant, missed) for missed, bits in by_count[count] for plant in numbers(bits)
+        ]
         ranked.sort(key=lambda one: one[:2])
         wanted = ranked if most is None else ranked[: most - len(found)]
         found += [Excluded(plant, _misses(missed, said, plant)) for _, plant, missed in wanted]
@@ -41,7 +47,9 @@ def nearest(outcomes: Sequence[Outcome], units: Sequence[Unit], most: int | None
     return tuple(found[:most])
 
 
-def _said(outcomes: Sequence[Outcome], combined: Sequence[tuple[Sequence[Unit], int]]) -> dict[int, dict[int, Judgement]]:
+def _said(
+    outcomes: Sequence[Outcome], combined: Sequence[tuple[Sequence[Unit], int]]
+) -> dict[int, dict[int, Judgement]]:
     """The judgements of each condition that some of the combinations miss, on their plants."""
     sets: dict[int, int] = {}
     for missed, bits in combined:
@@ -52,12 +60,16 @@ def _said(outcomes: Sequence[Outcome], combined: Sequence[tuple[Sequence[Unit], 
 
 
 def _misses(missed: Sequence[Unit], said: dict[int, dict[int, Judgement]], plant: int) -> tuple[Miss, ...]:
-    return tuple(Miss(index, said[index][plant]) for index in sorted(index for unit in missed for index in unit.conditions))
+    return tuple(
+        Miss(index, said[index][plant]) for index in sorted(index for unit in missed for index in unit.conditions)
+    )
 
 
 def by_plant(outcome: Outcome, bits: int) -> dict[int, Judgement]:
     """The judgement on each plant of a set."""
-    return {plant: judgement for judgement, having in outcome.verdicts if having & bits for plant in numbers(having & bits)}
+    return {
+        plant: judgement for judgement, having in outcome.verdicts if having & bits for plant in numbers(having & bits)
+    }
 
 
 def misses_of(plant: int, outcomes: Sequence[Outcome], units: Sequence[Unit]) -> tuple[Miss, ...]:

@@ -1,8 +1,9 @@
 """The smallest sets of changes that would bring plants in, each with the value that its bounds must take.
 
-Whatever excludes a plant has to give way for it to come in. So the sets to look at are the combinations of misses that occur, and
-of those the ones that contain no other: changing less than such a set brings nothing in (a minimal correction set). For each the
-mildest changes are taken that bring in at least one plant, and then all plants that they let in are counted.
+Whatever excludes a plant has to give way for it to come in. So the sets to look at are the combinations of misses
+that occur, and of those the ones that contain no other: changing less than such a set brings nothing in (a minimal
+correction set). For each the mildest changes are taken that bring in at least one plant, and then all plants that
+they let in are counted.
 """
 
 from __future__ import annotations
@@ -33,7 +34,9 @@ class Way(NamedTuple):
 class Loosener:
     """Finds loosenings for one request over one base."""
 
-    def __init__(self, base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], site: Site, measure: Units) -> None:
+    def __init__(
+        self, base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], site: Site, measure: Units
+    ) -> None:
         self._base, self._outcomes, self._units, self._site, self._measure = base, outcomes, units, site, measure
 
     def found(self, most: int = MOST) -> tuple[Loosening, ...]:

@@ -13,7 +13,11 @@ from askplant.verdicts.judge import Judged, Outcome, judgement_of
 
 
 def named(
-    mentions: Sequence[Mention], base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], matches: Sequence[Match]
+    mentions: Sequence[Mention],
+    base: Judged,
+    outcomes: Sequence[Outcome],
+    units: Sequence[Unit],
+    matches: Sequence[Match],
 ) -> tuple[Named, ...]:
     """Every mention in order, with the plant of its name that does best here."""
     ranks = {match.plant: match.rank for match in matches}
@@ -27,7 +31,11 @@ def _named(
     if not bearing:
         return Named(mention, None, (), (), 0, 0, None)
     matching = [plant for plant in bearing if plant in ranks]
-    best = min(matching, key=ranks.__getitem__) if matching else min(bearing, key=lambda plant: _distance(plant, outcomes, units))
+    best = (
+        min(matching, key=ranks.__getitem__)
+        if matching
+        else min(bearing, key=lambda plant: _distance(plant, outcomes, units))
+    )
     return Named(
         mention,
         best,

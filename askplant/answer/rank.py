@@ -2,7 +2,7 @@
 
     points of a verdict   meets 0.8 to 1 by its margin, with care 0.4 to 0.6, unknown 0.35, a wish in vain 0
     weight                a must 1, a wish 0.6, dependability 0.5
-    off the whole         for each plant of the same species or genus that stands before it, and for being listed as invasive
+    off the whole         for each plant of the same species or genus before it, and for being listed as invasive
 
 The order is by fit; equal fits stand in order of the plants' ids.
 """
@@ -58,20 +58,26 @@ def points(judgement: Judgement) -> float:
     return low + (high - low) * min(1.0, max(0.0, judgement.margin))
 
 
-def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, place: str | None) -> list[Ranked]:
+def ranked(
+    outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, place: str | None
+) -> list[Ranked]:
     """The plants of the set `matches`, best first."""
     plants = numbers(matches)
     total, earned = _earned(outcomes, units, matches, plants)
     columns = columns_of(base)
     scores = {}
     for plant in plants:
-        steady = dependable(columns.value("care", plant), columns.value("longevity", plant), columns.value("breakage", plant))
+        steady = dependable(
+            columns.value("care", plant), columns.value("longevity", plant), columns.value("breakage", plant)
+        )
         fit = (earned[plant] + DEPENDABLE * steady) / (total + DEPENDABLE)
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place)
     return _varied(scores, base)
 
 
-def _earned(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, plants: list[int]) -> tuple[float, dict[int, float]]:
+def _earned(
+    outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, plants: list[int]
+) -> tuple[float, dict[int, float]]:
     """The sum of weights, and each plant's weighted points; of alternatives the best counts."""
     total, earned = 0.0, dict.fromkeys(plants, 0.0)
     for unit in units:
@@ -106,7 +112,9 @@ def _listed(text: str | None, place: str | None) -> float:
 
 
 def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
-    """Best first, each plant paying for its kin that stand before it. What a plant pays only grows, so the heap stays right."""
+    """Best first, each plant paying for its kin that stand before it. What a plant pays only grows, so the heap stays
+    right.
+    """
     species: Counter[str] = Counter()
     genera: Counter[str] = Counter()
     heap = [(-score, plant, 0.0) for plant, score in scores.items()]

@@ -4,8 +4,8 @@
     classes in order the next class down; else the plant's own class is added to those asked for
     anything else    is given up
 
-Each change only widens: whatever fitted the condition fits the changed one. What the site is (its zone, soil, light) costs more to
-change than what is wished, and giving a wish up costs more than widening it.
+Each change only widens: whatever fitted the condition fits the changed one. What the site is (its zone, soil, light)
+costs more to change than what is wished, and giving a wish up costs more than widening it.
 """
 
 from __future__ import annotations
@@ -17,16 +17,18 @@ from typing import Any, NamedTuple
 
 from askplant.quantities.lengths import FOOT, Units
 from askplant.reading.reading import Condition
+from askplant.verdicts.holding import Size
 from askplant.verdicts.judge import judge
 from askplant.verdicts.scales import BROWSED
-from askplant.verdicts.holding import Size
 from askplant.verdicts.sizes import axis_of, bounds_of, needed, size_of
 from askplant.verdicts.verdict import Site
 
 # What a change costs beside how far it goes.
 WIDEN, GIVE_UP = 0.5, 1.0
 SITE = 1.0
-SITE_TRAITS = frozenset({"zone", "light", "moisture", "soil", "ph", "deer", "rabbit", "salt", "wind", "juglone", "heat", "native"})
+SITE_TRAITS = frozenset(
+    {"zone", "light", "moisture", "soil", "ph", "deer", "rabbit", "salt", "wind", "juglone", "heat", "native"}
+)
 LENGTHS = frozenset({"height", "width", "size"})
 # Round numbers: half feet to 6 ft and whole ones beyond; tenths of a metre to 2 m and quarters beyond.
 STEPS = {"us": ((6 * FOOT, FOOT / 2), (math.inf, FOOT)), "metric": ((2.0, 0.1), (math.inf, 0.25))}

@@ -73,7 +73,9 @@ def why(base: Answering, reading: Reading, plant: int) -> Reasons:
     order = ranked(outcomes, units, matching, base, code_of(reading.task.place)) if matching >> plant & 1 else []
     place = next(((rank, one.fit) for rank, one in enumerate(order, 1) if one.plant == plant), (None, None))
     judgements = tuple(judgement_of(one, plant) for one in outcomes)
-    return Reasons(reading, plant, judgements, misses_of(plant, outcomes, units), place[0], matching.bit_count(), place[1])
+    return Reasons(
+        reading, plant, judgements, misses_of(plant, outcomes, units), place[0], matching.bit_count(), place[1]
+    )
 
 
 def show(base: Told, plant: int) -> Portrait:

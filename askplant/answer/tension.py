@@ -9,7 +9,8 @@ from askplant.answer.answer import Tension
 from askplant.answer.units import Unit, musts
 from askplant.verdicts.judge import Outcome
 
-# Two musts pull against each other when chance alone would leave ten times as many plants that meet both; common practice.
+# Two musts pull against each other when chance alone would leave ten times as many plants that meet both; common
+# practice.
 PULL = 10
 # Each of them is met by enough plants for that to be more than chance.
 ENOUGH = 10
@@ -17,7 +18,9 @@ MOST = 2
 
 
 def tensions(outcomes: Sequence[Outcome], units: Sequence[Unit], count: int) -> tuple[Tension, ...]:
-    """The pairs of musts that pull against each other most, the hardest pull first. What needs care does not meet outright."""
+    """The pairs of musts that pull against each other most, the hardest pull first. What needs care does not meet
+    outright.
+    """
     single = [unit.conditions[0] for unit in musts(units) if len(unit.conditions) == 1]
     found = []
     for one, other in combinations(single, 2):

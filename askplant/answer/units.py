@@ -1,7 +1,7 @@
 """What excludes: each must by itself, and each group of alternatives as a whole.
 
-Conditions that share an `either` number need only one of them to hold, so the group misses where all of them do. A group with
-a must among its members is a must. Wishes exclude nothing.
+Conditions that share an `either` number need only one of them to hold, so the group misses where all of them do. A
+group with a must among its members is a must. Wishes exclude nothing.
 """
 
 from __future__ import annotations

@@ -29,7 +29,8 @@ class Claim(NamedTuple):
 
 
 def rows(folder: Path) -> Iterator[Claim]:
-    """Each word of the traits folder's claims once, the first table that has it counting; none where the file is missing.
+    """Each word of the traits folder's claims once, the first table that has it counting; none where the file is
+    missing.
 
     CardError says what is wrong with it.
     """
@@ -51,7 +52,7 @@ def _check(table: Table) -> None:
         raise table.fault(f"kind {table.fields['kind']!r}", f"one of {', '.join(KINDS)}")
     words = table.fields["words"]
     if not isinstance(words, list) or not all(isinstance(word, str) and word for word in words):
-        raise table.fault("words that are no list of words", "words = [\"…\"]")
+        raise table.fault("words that are no list of words", 'words = ["…"]')
 
 
 def _forms(written: str, kind: str) -> tuple[str, ...]:

@@ -16,14 +16,21 @@ from prompt_toolkit.history import FileHistory, History, InMemoryHistory
 MOST_SHOWN = 40  # completions offered at once
 MOST_WORDS = 4  # words before the cursor that may be the start of one known phrase
 MOST_KEPT = 2_000_000  # bytes of history above which the older half is dropped when a sitting starts
-PROMPT = "plant for what? "
+PROMPT = "? "
+
+
+class NoTerminal(Exception):
+    """The terminal cannot be steered (a Windows console behind another program): plain lines are all there is."""
 
 
 def line_reader(phrases: Sequence[str], history: Path | None) -> Callable[[], str]:
     """A function that reads one line; it raises EOFError at Ctrl-D and KeyboardInterrupt at Ctrl-C."""
-    session: PromptSession[str] = PromptSession(
-        PROMPT, history=_history(history), completer=SortedCompleter(phrases), complete_while_typing=False
-    )
+    try:
+        session: PromptSession[str] = PromptSession(
+            PROMPT, history=_history(history), completer=SortedCompleter(phrases), complete_while_typing=False
+        )
+    except (OSError, RuntimeError) as problem:
+        raise NoTerminal(str(problem)) from problem
     return session.prompt
 
 

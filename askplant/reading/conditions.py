@@ -61,7 +61,7 @@ class Maker:
         at = (element.core.start if start is None else start, element.core.end if end is None else end)
         self.made.used.append(element.core)
         for condition in conditions:
-            strength = "wish" if element.wish or condition.strength == "wish" else "must"
+            strength = "wish" if (element.wish and not element.must) or condition.strength == "wish" else "must"
             self.sources.append((replace(condition, strength=strength, text=self.request[at[0] : at[1]], at=at), element))
 
     # ---- one element
@@ -91,7 +91,7 @@ class Maker:
             element.negated = False
         if element.negated:
             conditions = negated(element.core.meaning, conditions)
-        if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and conditions and conditions[0].trait == "kind" and not element.led_by("WANT"):
+        if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and conditions and conditions[0].trait in ("kind", "group") and not element.led_by("WANT"):
             self.made.used.append(element.core)
             return
         self.add(element, conditions)

@@ -15,7 +15,7 @@ from askplant.quantities import quantity, zones
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
 from askplant.reading.islands import Island
-from askplant.reading.reading import Condition, Test
+from askplant.reading.reading import Condition, Strength, Test
 
 # Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;
 # some call everything under 3 full shade, so two to three hours count as both).
@@ -173,12 +173,13 @@ def _condition(axis: str, side: _Side, said: Test | None, spaced: bool) -> Condi
     test: Test = said or ("about" if low == high else "within")
     if test == "about" and low != high:
         test = "within"
+    strength: Strength = "wish" if any(mark.meaning.get("wish") for mark in side.marks) else "must"
     basis = "held" if side.has("KEPT") else "label" if side.has("LABELLED") else "grown"
     if test == "at_most":
-        return Condition(trait, test, maximum=high, unit="m", basis=basis)
+        return Condition(trait, test, maximum=high, unit="m", basis=basis, strength=strength)
     if test == "at_least":
-        return Condition(trait, test, minimum=low, unit="m", basis=basis)
-    return Condition(trait, test, minimum=low, maximum=high, unit="m", basis=basis)
+        return Condition(trait, test, minimum=low, unit="m", basis=basis, strength=strength)
+    return Condition(trait, test, minimum=low, maximum=high, unit="m", basis=basis, strength=strength)
 
 
 def _in_space(before: Sequence[Token]) -> bool:

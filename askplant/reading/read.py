@@ -67,7 +67,7 @@ class Reader:
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:
-        speaking = [token for token in chunks if token.type in _CLAUSE or token.type not in ("FILLER", "PUNCT", "SITE", "ANIMAL", "AXIS", "GROWN", "THING", "SPACE", "ABOUT", "MIN", "MAX", "FROM", "RUN", "OTHER")]
+        speaking = [token for token in clauses_apart(chunks) if token.type in _CLAUSE or token.type not in ("FILLER", "PUNCT", "SITE", "ANIMAL", "AXIS", "GROWN", "THING", "SPACE", "ABOUT", "MIN", "MAX", "FROM", "RUN", "OTHER")]
         clauses = islands.clauses(speaking, self.grammars.request, _CLAUSE)
         maker = Maker(request, elements(clauses), mentioner(surroundings(chunks)), chunks)  # type: ignore[arg-type]
         return maker.run()
@@ -90,6 +90,38 @@ def _grammar(base: Any, name: str) -> Any:
         return parsing.unpacked(packed[1])
     # A base built by another version of the parser: build from the file, slower but the same.
     return parsing.built(where.folder("grammar") / f"{name}.lark", GRAMMARS[name])
+
+
+_TRAILS = frozenset("WISH_AFTER MUST_AFTER THAN WANT_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER".split())
+
+
+def clauses_apart(chunks: Sequence[Token]) -> list[Token]:
+    """The tokens with what stands in brackets moved behind the rest, and marks of style out of the way of the grammar."""
+    outer: list[Token] = []
+    inner: list[Token] = []
+    depth = 0
+    for number, token in enumerate(chunks):
+        depth += (token.type == "OPEN") - (token.type == "CLOSE")
+        if token.type in ("OPEN", "CLOSE"):
+            inner.append(Token("STOP", "", token.start, token.start))
+        elif depth > 0:
+            inner.append(token)
+        elif not _is_style(chunks, number):
+            outer.append(_as_lead(chunks, number))
+    return [*outer, *inner]
+
+
+def _is_style(chunks: Sequence[Token], number: int) -> bool:
+    """A comma before words that speak of what stands before it: "a honeylocust, just smaller, would be lovely"."""
+    return chunks[number].type == "COMMA" and number + 1 < len(chunks) and chunks[number + 1].type in _TRAILS
+
+
+def _as_lead(chunks: Sequence[Token], number: int) -> Token:
+    """`Won't work: maples, birch`: a refusal in front of a colon speaks of what follows."""
+    token = chunks[number]
+    if token.type == "NOT_AFTER" and number + 1 < len(chunks) and chunks[number + 1].meaning.get("mark") == ":":
+        return Token("NOT", str(token), token.start, token.end)
+    return token
 
 
 def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -> Reading:

@@ -166,12 +166,13 @@ class _Tokeniser:
         phrases = self.vocabulary.phrases_at(self.words, at)
         lengths = sorted({match.length for match in (*names, *phrases)}, reverse=True)
         for length in lengths:
-            for match in names:
-                if match.length == length:
-                    yield match.end, "PLANT", {"name": match.entries[0]}
             fitting = [
                 (entry, match) for match in phrases if match.length == length for entry in match.entries if self._fits(entry["class"], match, entry)
             ]
+            for match in names:
+                # "clumping bamboo" and "fern" are kinds of plant before they are common names of one.
+                if match.length == length and not any(entry["class"] == "PHRASE" for entry, _ in fitting):
+                    yield match.end, "PLANT", {"name": match.entries[0]}
             for entry, match in sorted(fitting, key=self._rank):
                 yield match.end, entry["class"], self._meaning(entry, match)
 
@@ -228,15 +229,15 @@ class _Tokeniser:
         if kind in UNITS:
             return self._previous() in NUMBERS and (kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match))
         if kind == "AXIS":
-            return self._previous() in QUANTITY or self._previous() in ("SLASH", "AND") or self._number_ahead(match.end)
+            return self._previous() in QUANTITY or self._previous() in ("SLASH", "AND", "OR") or self._number_ahead(match.end)
         if kind == "HOURS" and entry.get("need"):
             return self._previous() in QUANTITY and self._of_sun(match)
         if kind in AFTER_QUANTITY:
             return self._previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
             return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
-        if kind == "LEN":
-            return True
+        if kind == "THING":
+            return self._previous() in QUANTITY or self._sized(match.end)
         if kind == "PLACE":
             return self._is_place(match, entry)
         if kind == "MONTH":
@@ -250,6 +251,15 @@ class _Tokeniser:
         if kind == "ZONEWORD":
             return self._number_ahead(match.end)
         return True
+
+    def _sized(self, at: int) -> bool:
+        """Whether the size of what was just named follows: "fence, 200 ft long", "the arbor is 19 in wide"."""
+        for word in self.words[at : at + 3]:
+            if word.kind == "num":
+                return True
+            if word.key not in (",", "(", "is", "about", "that", "which"):
+                return False
+        return False
 
     def _of_sun(self, match: Match) -> bool:
         """Whether sun or light is spoken of beside plain hours: "Sunlight: 6+ hours"."""

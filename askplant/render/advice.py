@@ -1,6 +1,7 @@
 """What someone has to do for a plant to fit, in words: one sentence part for each code a judge gives.
 
-`{0}`, `{1}`, … are lengths, `{a}`, `{b}`, … words of the advice. Practice is that of the trade; sources stand with the judges.
+`{0}`, `{1}`, … are lengths, `{a}`, `{b}`, … words of the advice. Practice is that of the trade; sources stand with
+the judges.
 """
 
 from __future__ import annotations
@@ -98,7 +99,9 @@ def _held(advice: Advice, units: Units) -> str:
     often, when, green = advice.words
     size = say_range(low, at, units) if low > 0 else say(at, units)
     tail = ", never into bare wood" if green else ""
-    season = "a year" if when == "seldom" else f"each {when}" if when != "after flowering" else "a year, after flowering"
+    season = (
+        "a year" if when == "seldom" else f"each {when}" if when != "after flowering" else "a year, after flowering"
+    )
     if advice.code == "hold_width":
         return f"keep it to {size} wide by trimming about {say(cut, units)} off each side {season}{tail}"
     if often == "twice":

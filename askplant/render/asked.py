@@ -1,4 +1,6 @@
-"""What was asked, echoed in a few words: "at most 4 ft wide", "zone 7a–7b", "deer: at least seldom severely damaged"."""
+"""What was asked, echoed in a few words: "at most 4 ft wide", "zone 7a–7b", "deer: at least seldom severely
+damaged".
+"""
 
 from __future__ import annotations
 

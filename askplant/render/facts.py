@@ -93,7 +93,11 @@ def _zones(values: Sequence[Any], _: Units) -> str:
     if cold is not None:
         parts.append(f"hardy to zone {zones.name(cold)}")
     if shelter is not None:
-        parts.append(f"to {zones.name(shelter)} in shelter" if cold is not None else f"hardy to zone {zones.name(shelter)} in shelter")
+        parts.append(
+            f"to {zones.name(shelter)} in shelter"
+            if cold is not None
+            else f"hardy to zone {zones.name(shelter)} in shelter"
+        )
     if warm is not None:
         parts.append(f"good to {zones.name(warm)}")
     return ", ".join(parts)

@@ -1,13 +1,15 @@
-"""The sentences of an answer: why a plant stands where it stands, what is said of a plant the caller named, what is asked back."""
+"""The sentences of an answer: why a plant stands where it stands, what is said of a plant the caller named, what is
+asked back.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from askplant.answer.answer import Answer, Match, Named, Question, Tension
 from askplant.quantities.lengths import Units
 from askplant.render.advice import advised
-from askplant.render.asked import asked, joined
+from askplant.render.asked import joined
 from askplant.render.facts import stated
 from askplant.verdicts.verdict import Judgement
 
@@ -26,7 +28,12 @@ QUESTIONS = {
     "height": "How tall may it get without pruning?",
 }
 # How a mention is taken up, by the part the plant played.
-TAKEN_UP = {"considered": "", "seen": ", which you have there or saw,", "died": ", which died,", "to be replaced": ", which is to go,"}
+TAKEN_UP = {
+    "considered": "",
+    "seen": ", which you have there or saw,",
+    "died": ", which died,",
+    "to be replaced": ", which is to go,",
+}
 # A plant that is this dependable (0 to 1) is said to ask for little.
 ASKS_LITTLE = 0.85
 # More conditions than this are counted in a sentence, not told.
@@ -38,21 +45,31 @@ def why_here(match: Match, echoes: Sequence[str]) -> str:
     why = match.why
     parts = [_met(why.musts_met, why.musts, "requirement"), _met(why.wishes_met, why.wishes, "wish")]
     parts = [" and ".join(part for part in parts if part)]
-    parts += [_of("needs care over", why.cares, echoes), _of("not known:", why.unknowns, echoes), _of("lacks", why.vain, echoes)]
+    parts += [
+        _of("with care:", why.cares, echoes),
+        _of("not known:", why.unknowns, echoes),
+        _of("without:", why.vain, echoes),
+    ]
     if not why.cares and not why.unknowns and not why.vain and why.best and why.musts + why.wishes > 1:
-        parts.append(_of("with ease on", why.best, echoes))
+        parts.append(_of("with ease:", why.best, echoes))
     if why.before:
-        parts.append(f"{why.before} of its species {'stands' if why.before == 1 else 'stand'} above it, and a list should vary")
+        parts.append(
+            f"{why.before} of its species {'stands' if why.before == 1 else 'stand'} above it, and a list should vary"
+        )
     if why.listed:
         parts.append("listed as invasive in places")
     if why.dependable >= ASKS_LITTLE:
         parts.append("asks for little")
     said = "; ".join(part for part in parts if part)
-    return f"{said[:1].upper()}{said[1:]}." if said else "Placed by how little trouble it gives, for nothing asked sets plants apart."
+    return (
+        f"{said[:1].upper()}{said[1:]}."
+        if said
+        else "Placed by how little trouble it gives, for nothing asked sets plants apart."
+    )
 
 
 def _met(met: int, count: int, what: str) -> str:
-    if not count:
+    if not count or (what == "wish" and not met):
         return ""
     many = {"wish": "wishes"}.get(what, f"{what}s") if count > 1 else what
     if met == count:
@@ -75,7 +92,8 @@ def of_named(named: Named, answer: Answer, title: str, echoes: Sequence[str], un
         return f"{named.mention.plant} is not in the base, so nothing is said of it."
     subject = f"{title}{TAKEN_UP[named.mention.role]}"
     if named.bear > 1:
-        subject = f"Of {named.bear} plants called {named.mention.plant}, {_how_many(named.match)} would do; the nearest, {title},"
+        bearing = f"Of {named.bear} plants called {named.mention.plant}, {_how_many(named.match)} would do"
+        subject = f"{bearing}; the nearest, {title},"
     if named.rank is None:
         reasons = [f"{_found(miss.judgement, units)} where {echoes[miss.condition]} was asked" for miss in named.misses]
         more = f" and {len(reasons) - TOLD} more" if len(reasons) > TOLD else ""
@@ -115,6 +133,3 @@ def dearest(answer: Answer, echoes: Sequence[str]) -> str | None:
         return None
     plants = "1 plant" if price.alone == 1 else f"{price.alone} plants"
     return f"{echoes[price.condition]} costs most: {plants} would fit but for that."
-
-
-Sentence = Callable[[Match], str]

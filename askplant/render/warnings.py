@@ -138,7 +138,9 @@ def _toxic(caution: Caution, _: Units) -> str:
 def _invasive(caution: Caution, _: Units) -> str:
     text, here = caution.words
     start = f"Listed in {here}" if here else "Listed as invasive or regulated in places"
-    return f"{start}: {text}. Lists change every year: check your state's, or ask the extension office, before planting."
+    return (
+        f"{start}: {text}. Lists change every year: check your state's, or ask the extension office, before planting."
+    )
 
 
 def _size(caution: Caution, units: Units) -> str:
@@ -163,6 +165,7 @@ _CAUTIONS: dict[str, Callable[[Caution, Units], str]] = {
         "and follow the local fire code."
     ),
     "sight lines": lambda caution, units: (
-        f"Where drivers must see past it, the local code decides; usually nothing may stand above {say(caution.lengths[0], units)} there."
+        "Where drivers must see past it the local code decides; "
+        f"usually nothing may stand above {say(caution.lengths[0], units)} there."
     ),
 }

@@ -1,7 +1,8 @@
-"""An answer in words: the published JSON form, and beside it what a page, a text or a voice says of each plant that is shown.
+"""An answer in words: the published JSON form, and beside it what a page, a text or a voice says of each plant that
+is shown.
 
-Nothing is judged here; every number and verdict stands in the answer. Lengths in the JSON are metres; in words they are in the
-units of the request.
+Nothing is judged here; every number and verdict stands in the answer. Lengths in the JSON are metres; in words they
+are in the units of the request.
 """
 
 from __future__ import annotations
@@ -38,7 +39,9 @@ class Speaking(Answering, Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
-    """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, and all that to be said aloud."""
+    """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, and all that to be
+    said aloud.
+    """
 
     plant: str
     botanical: str
@@ -54,7 +57,8 @@ class Spoken:
 
 @dataclass(frozen=True, slots=True)
 class Worded:
-    """The answer in the published form, the conditions echoed in words, and the shown matches in words, in order of rank.
+    """The answer in the published form, the conditions echoed in words, and the shown matches in words, in order of
+    rank.
 
     `tensions` says which wishes pull against each other, `dearest` which must costs most.
     """
@@ -184,7 +188,9 @@ class _Words:
         size = size_words(said["size"], self.units)
         to_do = tuple(self._to_do(judgement, card) for judgement in match.judgements if judgement.how is not None)
         to_check = tuple(self.echoes[index] for index in match.why.unknowns)
-        aloud = _aloud(said["botanical"], common, _by(said["size"], self.units), of_it.virtue, of_it.drawback, of_it.remedy)
+        aloud = _aloud(
+            said["botanical"], common, _by(said["size"], self.units), of_it.virtue, of_it.drawback, of_it.remedy
+        )
         return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud)
 
     def _to_do(self, judgement: Judgement, card: Card) -> str:
@@ -218,7 +224,9 @@ def _by(size: Json, units: Units, by: str = " by ") -> str:
     return by.join(say_range(side[0], side[1], units) for side in sides if side)
 
 
-def _aloud(botanical: str, common: str | None, size: str, virtue: str | None, drawback: str | None, remedy: str | None) -> str:
+def _aloud(
+    botanical: str, common: str | None, size: str, virtue: str | None, drawback: str | None, remedy: str | None
+) -> str:
     """One or two sentences to say aloud."""
     first = f"{common}, {botanical}" if common else botanical
     said = ", ".join(part for part in (f"{first}: {size}" if size else first, virtue) if part)

@@ -18,7 +18,8 @@ WIRES = WIRES_SOME
 # Between 2.5 and 8 or 10 ft nothing may stand in a sight triangle; what ends below is no matter (municipal codes).
 SIGHT = 2.5 * FOOT
 SEEN_FROM_ROAD = frozenset({"street"})
-# The first 5 ft from a house hold no fuel, and conifers do not belong in the first zones (IBHS; NFPA as quoted by county guides).
+# The first 5 ft from a house hold no fuel, and conifers do not belong in the first zones (IBHS; NFPA as quoted by
+# county guides).
 FIRE_ZONE = 5 * FOOT
 
 # The columns of the base that cautions read.

@@ -9,7 +9,8 @@ from askplant.reading.reading import Condition
 from askplant.verdicts.logic import best
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses, words
 
-# Narrow: columnar, or upright and at most half as wide as high; columnar: at least three times as high as wide (the trait form).
+# Narrow: columnar, or upright and at most half as wide as high; columnar: at least three times as high as wide (the
+# trait form).
 NARROW, COLUMNAR = 1 / 2, 1 / 3
 # Up to this, ties or shears keep an upright plant narrow; common practice.
 NEARLY_NARROW = 0.65
@@ -53,7 +54,9 @@ def judge_persistence(condition: Condition, value: Sequence[Any], site: Site) ->
 
 
 def judge_group(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Trade group, against [group, persistence]: a card that names no group of a plant that drops its leaves is of neither."""
+    """Trade group, against [group, persistence]: a card that names no group of a plant that drops its leaves is of
+    neither.
+    """
     if value[0] is None and one_of(value[1]) in ("deciduous", "dies back"):
         return misses(words(one_of(value[1]) or ""))
     return judge_words(condition, value, site)

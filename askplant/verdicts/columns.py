@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Protocol
 
-# Up to so many plants a column is turned round whole, once; in a bigger base each look goes through the column's values.
+# Up to so many plants a column is turned round whole, once; in a bigger base each look goes through the column's
+# values.
 TURNED = 5000
 # One plant in so many or fewer: taking bit after bit is quicker than going through the bytes.
 SPARSE = 8

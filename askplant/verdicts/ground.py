@@ -9,13 +9,14 @@ from askplant.reading.reading import Condition
 from askplant.verdicts.logic import best
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses, words
 
-# Six hours and more, four to six, two to four, under two: publications differ, and part sun and part shade differ by when the sun
-# comes rather than by how long (see the trait light).
+# Six hours and more, four to six, two to four, under two: publications differ, and part sun and part shade differ by
+# when the sun comes rather than by how long (see the trait light).
 LIGHT = ("full sun", "part sun", "part shade", "full shade")
 MOISTURE = ("dry", "average", "moist", "wet")
 # Where only drought tolerance is known, what it says of dry ground.
 DRY_BY_DROUGHT = {"tolerant": "meets", "moderate": "with care", "sensitive": "misses"}
-# A site of each class lies between these, and the plant has to reach into it (Soil Quality Indicators: pH, USDA NRCS, 1998).
+# A site of each class lies between these, and the plant has to reach into it (Soil Quality Indicators: pH, USDA NRCS,
+# 1998).
 PH = {"acid": (4.5, 6.0), "neutral": (6.6, 7.3), "alkaline": (7.4, 8.4)}
 # Sulphur or lime moves a bed by about this much; common practice.
 PH_MENDED = 0.5
@@ -43,8 +44,12 @@ def _by_drought(drought: str) -> Judgement:
     return care(has, Advice("drought.tolerant")) if verdict == "with care" else misses(has)
 
 
-def _ordered(condition: Condition, has: Sequence[str] | None, order: tuple[str, ...], codes: tuple[str, str]) -> Judgement:
-    """Any of the classes asked for; one step beyond what the plant likes is told by `codes` (up the order, down the order)."""
+def _ordered(
+    condition: Condition, has: Sequence[str] | None, order: tuple[str, ...], codes: tuple[str, str]
+) -> Judgement:
+    """Any of the classes asked for; one step beyond what the plant likes is told by `codes` (up the order, down the
+    order).
+    """
     if not has:
         return UNKNOWN
     fact, likes = words(has), [order.index(word) for word in has]

@@ -3,10 +3,10 @@
     h(t) = H (1 - exp(-k (s(t) + s0)))^p        s(t): years of growth after t years in the ground
     dh/dt = k p h ((H / h)^(1/p) - 1)           at height h, once established
 
-H is the size the curve runs towards, p the shape, k the speed; s0 makes the plant its size at planting when t = 0. Only k is
-fitted: three or four parameters cannot be told apart from one or two sizes (Danjon and Hervé, INRA, 1994). The formula is that of
-Richards 1959 and Chapman 1961; with p near 1 it is the monomolecular curve, which fitted young trees best (Chandrasekhar, J.
-Forestry Research 23(3), 2012). Lengths are metres, times years since planting.
+H is the size the curve runs towards, p the shape, k the speed; s0 makes the plant its size at planting when t = 0.
+Only k is fitted: three or four parameters cannot be told apart from one or two sizes (Danjon and Hervé, INRA, 1994).
+The formula is that of Richards 1959 and Chapman 1961; with p near 1 it is the monomolecular curve, which fitted young
+trees best (Chandrasekhar, J. Forestry Research 23(3), 2012). Lengths are metres, times years since planting.
 """
 
 from __future__ import annotations
@@ -90,7 +90,8 @@ def fitted(
 ) -> Curve:
     """The curve of a plant from its card: grown range and old size in metres, best growth a year, growth class.
 
-    `soft` is the years to full size of a plant without a woody top, `seen` its measured sizes as (age in years, metres).
+    `soft` is the years to full size of a plant without a woody top, `seen` its measured sizes as (age in years,
+    metres).
     """
     middle = (grown[0] + grown[1]) / 2
     set_at = min(SET_AT, SET_SHARE * middle)

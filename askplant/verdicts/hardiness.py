@@ -1,4 +1,6 @@
-"""Winter cold and summer heat: the site's zones against what the plant stands. Zones are numbers of half-zones (1a = 0)."""
+"""Winter cold and summer heat: the site's zones against what the plant stands. Zones are numbers of half-zones (1a =
+0).
+"""
 
 from __future__ import annotations
 
@@ -9,13 +11,15 @@ from askplant.quantities import zones
 from askplant.reading.reading import Condition
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses
 
-# One half-zone short is lived through with shelter; common practice (and the mean of winters that a zone is goes colder at times).
+# One half-zone short is lived through with shelter; common practice (and the mean of winters that a zone is goes
+# colder at times).
 SHORT = 1
 # As far south of its warm end as this, half-zones, it lives with shade and water; common practice.
 TOO_WARM = 2
 # Half-zones of room beyond which more makes no odds.
 EASE = 4
-# "Takes the heat": AHS heat zone 8 and up, 90 to 120 days above 86 °F (Plant Heat-Zone Map, American Horticultural Society, 1997).
+# "Takes the heat": AHS heat zone 8 and up, 90 to 120 days above 86 °F (Plant Heat-Zone Map, American Horticultural
+# Society, 1997).
 HOT = 8
 # Where no heat zone is known, how warm a half-zone it does well in: 9a as it is, 8a with care; common practice.
 HOT_ZONE, WARM_ZONE = zones.index("9a"), zones.index("8a")
@@ -30,7 +34,9 @@ def judge_zone(condition: Condition, value: Sequence[Any], site: Site) -> Judgem
     has = Fact("zones", (cold, shelter, warm))
     winter = _winter(asked[0], cold, shelter, has)
     summer = _summer(asked[0], asked[-1], warm, has)
-    return min((winter, summer), key=lambda found: (found.verdict == "meets", found.verdict == "with care", found.margin))
+    return min(
+        (winter, summer), key=lambda found: (found.verdict == "meets", found.verdict == "with care", found.margin)
+    )
 
 
 def _winter(coldest: int, cold: int | None, shelter: int | None, has: Fact) -> Judgement:

@@ -1,7 +1,7 @@
 """Holding a plant below its grown size with the shears: can it be done, how much is cut a year, when and how often.
 
-Every bound here is monotone: what can be held at a size can be held at any greater one, so that loosening what is asked never
-loses a plant.
+Every bound here is monotone: what can be held at a size can be held at any greater one, so that loosening what is
+asked never loses a plant.
 """
 
 from __future__ import annotations
@@ -11,9 +11,11 @@ from typing import NamedTuple
 
 from askplant.verdicts.growth import fitted
 
-# A plant is held at no less than this share of the middle of its grown range, by how it takes clipping; common practice.
+# A plant is held at no less than this share of the middle of its grown range, by how it takes clipping; common
+# practice.
 LEAST_SHARE = {"yes": 0.4, "light": 0.67}
-# At most a third of the top comes off in a year (Ohio State Extension column; Clemson says 30 %, the tree standard A300 a quarter).
+# At most a third of the top comes off in a year (Ohio State Extension column; Clemson says 30 %, the tree standard
+# A300 a quarter).
 MOST_OF_TOP = 1 / 3
 # More than this a year is no hedge but a struggle, m (3 ft); common practice.
 MOST_A_YEAR = 0.92
@@ -67,11 +69,12 @@ class Hold(NamedTuple):
 
 
 def least(size: Size) -> float | None:
-    """The smallest size in metres at which it can reasonably be held; None if it does not take that at all."""
+    """The smallest size in metres at which it can reasonably be held; None if it does not take that, or only out of reach."""
     share = size.share
     if size.grown is None or share is None:
         return None
-    return _least(size.axis, size.grown, size.old, size.rate, size.growth, share, size.soft)
+    smallest = _least(size.axis, size.grown, size.old, size.rate, size.growth, share, size.soft)
+    return None if size.axis == "height" and smallest > REACH else smallest
 
 
 def hold(size: Size, at: float) -> Hold | None:

@@ -1,7 +1,7 @@
 """The one evaluator: each condition's judge, called once for each distinct value of the base.
 
-A verdict on a value is true of every plant in that value's bit set, so misses, cares and unknowns of a condition are unions of
-bit sets (whole numbers; bit n is plant n).
+A verdict on a value is true of every plant in that value's bit set, so misses, cares and unknowns of a condition are
+unions of bit sets (whole numbers; bit n is plant n).
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Kin and likeness: plants by name, genus or group, and plants like another one.
 
-These two are not judged value by value: a name gives a set of plants, and likeness compares with the plant that was named.
+These two are not judged value by value: a name gives a set of plants, and likeness compares with the plant that was
+named.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ from askplant.verdicts.scales import GROWTH
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, care, meets, misses, words
 
 Column = Sequence[tuple[list[Any], int]]
-# Two plants are of a size when neither is more than so many times the other in the middle of its range; publishers themselves
-# differ by 1.56 (nine in ten pairs of the published heights).
+# Two plants are of a size when neither is more than so many times the other in the middle of its range; publishers
+# themselves differ by 1.56 (nine in ten pairs of the published heights).
 OF_A_SIZE = 1.6
 
 
@@ -36,7 +37,8 @@ class Names(Protocol):
 
 
 def called(base: Names, name: str) -> tuple[int, ...]:
-    """The numbers of the plants a name means, the plant named itself first: an id, a botanical or common name, a genus or group.
+    """The numbers of the plants a name means, the plant named itself first: an id, a botanical or common name, a
+    genus or group.
 
     A species' name means its cultivars too, as the names of the base have it.
     """
@@ -65,7 +67,9 @@ def judge_taxon(condition: Condition, base: Names) -> list[tuple[Judgement, int]
 
 
 class Pattern(NamedTuple):
-    """The plant that others are to be like: middles of its grown ranges in metres, its kinds, leaf, cold limit and growth."""
+    """The plant that others are to be like: middles of its grown ranges in metres, its kinds, leaf, cold limit and
+    growth.
+    """
 
     height: float | None
     width: float | None
@@ -88,7 +92,9 @@ def judge_like(condition: Condition, base: Names) -> list[tuple[Judgement, int]]
     needed = [name in _reads(condition.than) for name in READ]
     used = [column if need else [([None] * 10, base.everyone)] for column, need in zip(columns, needed, strict=True)]
     name = str(condition.values[0])
-    return [(_like(pattern, _pattern(values), condition.than, name), bits) for values, bits in crossed(used, base.everyone)]
+    return [
+        (_like(pattern, _pattern(values), condition.than, name), bits) for values, bits in crossed(used, base.everyone)
+    ]
 
 
 def _reads(than: str | None) -> set[str]:
@@ -158,7 +164,11 @@ def _hardier(pattern: int | None, plant: int | None, name: str) -> Judgement:
     if pattern is None or plant is None:
         return UNKNOWN
     has = Fact("zones", (plant, None, None))
-    return meets(has) if plant < pattern else misses(has, (plant - pattern + 1) / 4, float(plant - pattern + 1), "half-zones")
+    return (
+        meets(has)
+        if plant < pattern
+        else misses(has, (plant - pattern + 1) / 4, float(plant - pattern + 1), "half-zones")
+    )
 
 
 def _faster(pattern: str | None, plant: str | None, name: str) -> Judgement:

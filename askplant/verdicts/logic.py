@@ -1,8 +1,8 @@
 """Yes, no, unknown and "with care", combined.
 
-    best    one of several has to hold       (any of the values asked for; alternatives)
-    worst   every one of them has to hold    (safe for dogs and cats)
-    negated the value is not wanted
+best    one of several has to hold       (any of the values asked for; alternatives)
+worst   every one of them has to hold    (safe for dogs and cats)
+negated the value is not wanted
 """
 
 from __future__ import annotations

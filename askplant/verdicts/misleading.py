@@ -1,4 +1,6 @@
-"""The names of a base that mislead, each found once and kept: notes with the plant of the same kin that keeps the promise."""
+"""The names of a base that mislead, each found once and kept: notes with the plant of the same kin that keeps the
+promise.
+"""
 
 from __future__ import annotations
 
@@ -8,8 +10,19 @@ from typing import Any, Protocol
 
 from askplant.base.names import words_of
 from askplant.verdicts.columns import columns_of
-from askplant.verdicts.names import MOST, SIZE_CLAIMS, WIDEST, Note, Traits, Vocabulary
-from askplant.verdicts.names import claims_of, kept, misled, reads, traits_of
+from askplant.verdicts.names import (
+    MOST,
+    SIZE_CLAIMS,
+    WIDEST,
+    Note,
+    Traits,
+    Vocabulary,
+    claims_of,
+    kept,
+    misled,
+    reads,
+    traits_of,
+)
 
 
 class Claiming(Protocol):
@@ -59,17 +72,23 @@ class Notes:
         return species if own and species and own[1] <= species[1] / 2 else None
 
     def _instead(self, plant: Any, claim: str) -> int | None:
-        """The plant of the same species, or else of the same genus, that keeps the promise and is nearest to it in size."""
+        """The plant of the same species, or else of the same genus, that keeps the promise and is nearest to it in
+        size.
+        """
         if claim not in SIZE_CLAIMS and claim not in WIDEST:
             return None
         keepers = [kin for kin in self._kin(plant) if kept(claim, self._traits(kin, claim))]
         return min(keepers, key=lambda kin: (self._apart(plant, kin, claim), kin), default=None)
 
     def _kin(self, plant: Any) -> list[int]:
-        """The other plants of its genus (by the name that all of them bear) and of its kind, evergreen or not like it."""
+        """The other plants of its genus (by the name that all of them bear) and of its kind, evergreen or not like
+        it.
+        """
         spoken = words_of(plant.genus)
         named = {n for one in self._base.names_starting(spoken[0]) if tuple(one.words) == spoken for n in one.plants}
-        return sorted(n for n in named if n != plant.n and self._base.plant(n).genus == plant.genus and self._alike(plant.n, n))
+        return sorted(
+            n for n in named if n != plant.n and self._base.plant(n).genus == plant.genus and self._alike(plant.n, n)
+        )
 
     def _alike(self, one: int, other: int) -> bool:
         kinds = [set(self._columns.value("kind", n)[0] or ()) for n in (one, other)]

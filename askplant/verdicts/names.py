@@ -1,9 +1,10 @@
 """Claims that a plant's names make, held against its card.
 
-A word of a name claims size, habit, colour, season, origin or kinship (the vocabulary of claims is data of the base). The claim is
-judged in absolute terms: "dwarf" promises a buyer a plant of about 3 ft, whatever its species grows to. A note is given only
-where a buyer would be misled, that is where the plant is a third beyond what the word promises, or plainly something else.
-What buyers expect of each word is from published instances (table name_claims in tests/published). Lengths are metres.
+A word of a name claims size, habit, colour, season, origin or kinship (the vocabulary of claims is data of the base).
+The claim is judged in absolute terms: "dwarf" promises a buyer a plant of about 3 ft, whatever its species grows to.
+A note is given only where a buyer would be misled, that is where the plant is a third beyond what the word promises,
+or plainly something else. What buyers expect of each word is from published instances (table name_claims in
+tests/published). Lengths are metres.
 """
 
 from __future__ import annotations
@@ -16,7 +17,8 @@ from askplant.quantities.lengths import FOOT, INCH
 from askplant.quantities.months import SEASONS
 from askplant.verdicts.classes import NARROW, NEARLY_NARROW, one_of
 
-# How far beyond its promise a name may go before it misleads: a 4 ft "dwarf" of 3 ft was published as honest, 5 ft as misleading.
+# How far beyond its promise a name may go before it misleads: a 4 ft "dwarf" of 3 ft was published as honest, 5 ft as
+# misleading.
 MISLED_OVER, MISLED_UNDER = 4 / 3, 3 / 4
 # Most height that a word promises, of woody plants and of others.
 MOST = {
@@ -50,8 +52,8 @@ SIZE_CLAIMS = frozenset(MOST) | frozenset(LEAST)
 SOFT = frozenset({"perennial", "grass", "fern", "bulb", "annual", "succulent"})
 # After these a word speaks of a part: "little leaf linden", "large flowered".
 PARTS = frozenset(
-    ("leaf", "leave", "leaved", "flower", "flowered", "fruit", "fruited", "cone", "coned", "tooth", "toothed")
-    + ("berry", "berried", "seed", "seeded", "eye", "eyed", "head", "headed", "cup")
+    {"leaf", "leave", "leaved", "flower", "flowered", "fruit", "fruited", "cone", "coned", "tooth", "toothed", "cup"}
+    | {"berry", "berried", "seed", "seeded", "eye", "eyed", "head", "headed"}
 )
 # A word in the possessive speaks of someone else: baby's breath.
 POSSESSIVES = ("'s", "’s", "s'", "s’")
@@ -85,10 +87,11 @@ class Traits(NamedTuple):
 
 
 class Note(NamedTuple):
-    """A name that misleads: the word as it stands in the name, what it claims, what the card finds, and who keeps the promise.
+    """A name that misleads: the word as it stands in the name, what it claims, what the card finds, and who keeps the
+    promise.
 
-    `parent` is the species' grown height in metres where the plant is small only beside its species; `instead` is the number of a
-    plant of the same kin that is what the name promises.
+    `parent` is the species' grown height in metres where the plant is small only beside its species; `instead` is the
+    number of a plant of the same kin that is what the name promises.
     """
 
     word: str
@@ -124,7 +127,9 @@ Vocabulary = dict[tuple[str, str], str]
 
 
 def claims_of(plant: Plant, vocabulary: Vocabulary) -> list[Claimed]:
-    """What the words of all its names claim; sizes that contradict one another in one name ('Little Giant') claim nothing."""
+    """What the words of all its names claim; sizes that contradict one another in one name ('Little Giant') claim
+    nothing.
+    """
     found: list[Claimed] = []
     for name, latin in _names(plant):
         claimed = list(_claims_in(name, latin, vocabulary))
@@ -154,7 +159,7 @@ def _claims_in(name: str, latin: bool, vocabulary: Vocabulary) -> Iterator[Claim
         if claim:
             yield Claimed(shown.get(word, word), name, claim)
     if not latin and len(words) > 1 and not NOT_KIN & set(words[:-1]):
-        last = shown.get(words[-1], words[-1])
+        last = shown.get(words[-1], "")
         kin = vocabulary.get((words[-1], "kinship"))
         # With a capital it is a proper name, as of a color: Girard Rose.
         if kin and last.islower():

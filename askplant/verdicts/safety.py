@@ -18,7 +18,8 @@ COUNTS_FOR = {
     "children": {"people"},
 }
 SAFE = "none known"
-# States and provinces by level-2 region of the World Geographical Scheme for Recording Plant Distributions, 2nd edition, 2001.
+# States and provinces by level-2 region of the World Geographical Scheme for Recording Plant Distributions, 2nd
+# edition, 2001.
 REGIONS = {
     "70": "AK YT NT NU GL",
     "71": "AB BC MB SK",
@@ -50,7 +51,11 @@ def _safe_for(who: str, poison: Sequence[Sequence[str]] | None, thorns: Any) -> 
     if not said and not any(entry[0] == SAFE for entry in poison):
         return UNKNOWN._replace(has=Fact("poison", tuple(tuple(entry) for entry in poison)))
     thorny = (thorns[0] if isinstance(thorns, list) and thorns else thorns) == "present"
-    return care(words("thorns"), Advice("safe_for.thorns")) if who == "children" and thorny else meets(words("not listed as poisonous"))
+    return (
+        care(words("thorns"), Advice("safe_for.thorns"))
+        if who == "children" and thorny
+        else meets(words("not listed as poisonous"))
+    )
 
 
 def judge_native(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:

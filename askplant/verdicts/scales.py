@@ -1,7 +1,8 @@
-"""Traits whose classes are in order: one class is what was asked for, its neighbour will do with care where the trade says so.
+"""Traits whose classes are in order: one class is what was asked for, its neighbour will do with care where the trade
+says so.
 
-Each table row reads: (trait, value asked for) -> class of the card -> verdict. What the care is stands in the wording under
-`trait.value`. Common practice, no source, unless the row says otherwise.
+Each table row reads: (trait, value asked for) -> class of the card -> verdict. What the care is stands in the wording
+under `trait.value`. Common practice, no source, unless the row says otherwise.
 """
 
 from __future__ import annotations
@@ -41,7 +42,8 @@ GRADES: dict[tuple[str, str], dict[str, Verdict]] = {
 # Worst first. Classes of Fargione, Curtis and Richmond, Cornell Cooperative Extension 1991; Rutgers NJAES E271.
 BROWSED = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
 GROWTH = ("slow", "moderate", "fast")
-# Slow to 12 inches a year, moderate 13 to 24, fast 25 and more, in metres a year (the growth-rate classes most published).
+# Slow to 12 inches a year, moderate 13 to 24, fast 25 and more, in metres a year (the growth-rate classes most
+# published).
 SLOW_TO, MODERATE_TO = 0.318, 0.622
 
 
@@ -98,7 +100,11 @@ def judge_growth(condition: Condition, value: Sequence[Any], site: Site) -> Judg
         return meets(has)
     off = min(abs(place - want) for want in wanted)
     faster = place > max(wanted)
-    return care(has, Advice("growth.faster" if faster else "growth.slower")) if off == 1 else misses(has, off / len(GROWTH))
+    return (
+        care(has, Advice("growth.faster" if faster else "growth.slower"))
+        if off == 1
+        else misses(has, off / len(GROWTH))
+    )
 
 
 def _class_of_rate(rate: Sequence[float] | None) -> str | None:

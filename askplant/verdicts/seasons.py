@@ -20,7 +20,9 @@ def months_of(values: Iterable[str | int | float]) -> frozenset[int]:
 
 
 def judge_bloom(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Months of bloom, against [months, flower]. A month early or late is a matter of the place: bloom shifts by weeks with it."""
+    """Months of bloom, against [months, flower]. A month early or late is a matter of the place: bloom shifts by
+    weeks with it.
+    """
     if one_of(value[1]) == "none":
         return misses(words("no flowers"))
     if value[0] is None:
@@ -34,7 +36,9 @@ def judge_bloom(condition: Condition, value: Sequence[Any], site: Site) -> Judge
 
 
 def judge_winter_interest(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Something to look at in winter, against [text, persistence]: where the card is silent, an evergreen leaf is something."""
+    """Something to look at in winter, against [text, persistence]: where the card is silent, an evergreen leaf is
+    something.
+    """
     if value[0]:
         return misses(words("no")) if value[0].strip().lower() == "no" else meets(Fact("text", (value[0],)))
     return meets(words("evergreen"), 0.5) if one_of(value[1]) == "evergreen" else UNKNOWN

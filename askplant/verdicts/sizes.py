@@ -6,8 +6,9 @@
     at least a   meets when at least half of the grown range lies above
     size         its written bounds, taken as a window
 
-Otherwise a plant that would outgrow the bound is `with care` where it can reasonably be held there, and one that stays below is
-`with care` where it comes there in time. Loosening a bound never turns a match into a miss. Lengths are metres.
+Otherwise a plant that would outgrow the bound is `with care` where it can reasonably be held there, and one that
+stays below is `with care` where it comes there in time. Loosening a bound never turns a match into a miss. Lengths
+are metres.
 """
 
 from __future__ import annotations
@@ -58,7 +59,9 @@ def axis_of(trait: str) -> str:
 
 
 def size_of(axis: str, value: Sequence[Any]) -> Size:
-    """The Size of [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form], as the base has them."""
+    """The Size of [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form], as the base has
+    them.
+    """
     grown, label, old, rate, growth, shearing, old_wood, prune_when, kinds, forms = value[:10]
     return Size(
         axis,
@@ -141,7 +144,8 @@ def _comes_there(size: Size, low: float) -> bool:
     """Whether a range that ends at or below the least size asked comes there with good ground or with age."""
     assert size.grown is not None
     high = size.grown[1]
-    return high >= low - TOLERANCE or (high >= NEARLY * low and (size.old or 0.0) >= low - TOLERANCE)
+    aged = high >= NEARLY * low - TOLERANCE and (size.old or 0.0) >= low - TOLERANCE
+    return aged or high >= low - TOLERANCE
 
 
 def _held(has: Fact | None, kept: Hold, bounds: Bounds, asked: bool) -> Judgement:
@@ -175,9 +179,9 @@ def _ease(grown: tuple[float, float], bounds: Bounds) -> float:
     """How comfortably it fits, 0 to 1: for a limit the room left, for a window the share of the range inside."""
     low, high = grown
     if bounds.limit and bounds.high is not None:
-        return min(1.0, 0.5 + max(0.0, bounds.high - high) / (EASE * bounds.high) / 2)
+        return min(1.0, 0.5 + max(0.0, bounds.high - high) / max(EASE * bounds.high, TOLERANCE) / 2)
     if bounds.limit and bounds.low is not None:
-        return min(1.0, 0.5 + max(0.0, low - bounds.low) / (EASE * bounds.low) / 2)
+        return min(1.0, 0.5 + max(0.0, low - bounds.low) / max(EASE * bounds.low, TOLERANCE) / 2)
     if high - low < TOLERANCE:
         return 1.0
     inside = min(high, bounds.high if bounds.high is not None else high) - max(low, bounds.low or low)
@@ -194,11 +198,17 @@ def _in_time(found: Judgement, size: Size, bounds: Bounds, site: Site) -> Judgem
     if then >= bounds.low - TOLERANCE:
         return found
     years = curve.years_to(bounds.low)
-    return care(found.has, Advice("late", (then, bounds.low), (f"{site.by_year:g}", f"{years:.0f}" if years else "")), then / bounds.low)
+    return care(
+        found.has,
+        Advice("late", (then, bounds.low), (f"{site.by_year:g}", f"{years:.0f}" if years else "")),
+        then / bounds.low,
+    )
 
 
 def needed(size: Size, bounds: Bounds) -> tuple[float | None, float | None]:
-    """The bounds (low, high) that would just let the plant in, held where it can be; the one that need not move is left."""
+    """The bounds (low, high) that would just let the plant in, held where it can be; the one that need not move is
+    left.
+    """
     assert size.grown is not None
     low, high = size.grown
     half = (high - low) / 2

@@ -1,7 +1,7 @@
 """What it is to be planted for: the trade's stated uses first, else what its size and habit allow.
 
-A use that the card states meets. One that it does not state is derived only where size, leaf and habit leave little doubt, and
-says so; common practice unless a source stands beside the bound. Lengths are metres.
+A use that the card states meets. One that it does not state is derived only where size, leaf and habit leave little
+doubt, and says so; common practice unless a source stands beside the bound. Lengths are metres.
 """
 
 from __future__ import annotations
@@ -17,7 +17,8 @@ from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, ca
 
 # Eye level of someone seated behind it: lower hides little.
 SCREEN_LEAST = 5 * FOOT
-# Shelter reaches ten times the height and more (Windbreak Benefits and Design, Utah State University Extension NR/FF/005).
+# Shelter reaches ten times the height and more (Windbreak Benefits and Design, Utah State University Extension
+# NR/FF/005).
 WINDBREAK_LEAST = 10 * FOOT
 # Below a window sill, and below the eaves.
 FOUNDATION_MOST, FOUNDATION_KEPT = 6 * FOOT, 10 * FOOT
@@ -95,7 +96,9 @@ def _under_wires(habit: Habit) -> Judgement:
 
 def _low_screen(habit: Habit) -> Judgement:
     if habit.high is not None and habit.high < SCREEN_LEAST:
-        return care(Fact("size", ("height", "grown", habit.low, habit.high)), Advice("use.low_screen", (habit.high,)), DERIVED)
+        return care(
+            Fact("size", ("height", "grown", habit.low, habit.high)), Advice("use.low_screen", (habit.high,)), DERIVED
+        )
     return meets(Fact("use", ("screen",)))
 
 

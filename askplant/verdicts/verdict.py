@@ -13,9 +13,10 @@ ORDER: dict[Verdict, int] = {"meets": 3, "with care": 2, "unknown": 1, "misses":
 class Fact(NamedTuple):
     """What the plant has: `kind` says how `values` are to be read.
 
-    words, text: words as the card has them; size: (axis, basis, low m, high m); zones: (coldest, sheltered, warmest), each the
-    number of a half-zone or None; months: month numbers; ph: (low, high); rate: (low, high) metres a year; heat: (low, high) heat
-    zones; poison: (who, severity, parts) triples; places: codes; derived: (what, …) told in words by the wording.
+    words, text: words as the card has them; size: (axis, basis, low m, high m); zones: (coldest, sheltered, warmest),
+    each the number of a half-zone or None; months: month numbers; ph: (low, high); rate: (low, high) metres a year;
+    heat: (low, high) heat zones; poison: (who, severity, parts) triples; places: codes; derived: (what, …) told in
+    words by the wording.
     """
 
     kind: str
@@ -23,7 +24,9 @@ class Fact(NamedTuple):
 
 
 class Advice(NamedTuple):
-    """What someone has to do for the plant to fit: a code the wording knows, lengths in metres and words to fill it with."""
+    """What someone has to do for the plant to fit: a code the wording knows, lengths in metres and words to fill it
+    with.
+    """
 
     code: str
     lengths: tuple[float, ...] = ()
@@ -33,8 +36,8 @@ class Advice(NamedTuple):
 class Judgement(NamedTuple):
     """One condition held against one value.
 
-    `margin` runs from 0 (only just) to 1 (with ease) for a plant that fits, and is the shortfall relative to what was asked,
-    0 or less, for one that misses. `off_by` is the shortfall in `unit`.
+    `margin` runs from 0 (only just) to 1 (with ease) for a plant that fits, and is the shortfall relative to what was
+    asked, 0 or less, for one that misses. `off_by` is the shortfall in `unit`.
     """
 
     verdict: Verdict
@@ -46,7 +49,9 @@ class Judgement(NamedTuple):
 
 
 class Site(NamedTuple):
-    """What a request says beside its conditions that bears on judging: the state or province, and the years until the height is wanted."""
+    """What a request says beside its conditions that bears on judging: the state or province, and the years until the
+    height is wanted.
+    """
 
     place: str | None = None
     by_year: float | None = None
