@@ -193,7 +193,7 @@ class Maker:
             self.made.used.append(element.core)
             return
         condition = Condition("size", "any_of", (value,), low, high, "m", "grown", note=f"{value} {kind}: read as {_definition(low, high)}.")
-        self.add(element, (condition,))
+        self.add(element, (replace(condition, strength="wish" if element.core.meaning.get("wish") else "must"),))
 
     def _restricted(self, element: Element) -> bool:
         """`no tree that will …`: the clause that follows is what is refused, not the tree."""

@@ -236,6 +236,9 @@ class _Tokeniser:
             return self._previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
             return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+        if kind == "WISH_AFTER" and any(other["class"] == "WISH" for other in match.entries):
+            # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
+            return match.end >= len(self.words) or self.words[match.end].key in STOPS or self.words[match.end].key in ("but", "and")
         if kind == "THING":
             return self._previous() in QUANTITY or self._sized(match.end)
         if kind == "PLACE":
