@@ -44,8 +44,8 @@ class Desk:
     >>> len(desk.compare("inkberry", "Ilex crenata").plants)
     2
 
-    Raises UserError for what cannot be read and for a name that several plants bear, UnknownPlant for a name that no plant bears (its `nearest` holds those that come
-    close), BaseError where there is no sound base and none can be built.
+    Raises UserError for what cannot be read and for a name that several plants bear, UnknownPlant for a name that none bears
+    (its `nearest` holds those that come close), BaseError where there is no sound base and none can be built.
     """
 
     def __init__(self, base: str | Path | None = None, units: Units | None = None) -> None:
@@ -53,11 +53,11 @@ class Desk:
         self.units = units
 
     def read(self, text: str) -> Reading:
-        """What is understood of a request: conditions, task, mended words, named plants, and every word not understood."""
+        """What is understood of a request: conditions, task, mended words, plants named, and words not understood."""
         return read(text, self.base)
 
     def ask(self, text: str, count: int | None = None, all: bool = False) -> Answer:
-        """Every plant judged for a request. `count` is how many matches are told in texts; `all` tells every excluded plant."""
+        """Every plant judged. `count` is how many matches are told in texts; `all` tells every excluded plant."""
         return self.answer(self.read(text), count, all)
 
     def answer(self, reading: Reading, count: int | None = None, all: bool = False) -> Answer:

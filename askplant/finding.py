@@ -28,7 +28,7 @@ class Found(NamedTuple):
 
 
 def find(text: str, base: Base) -> Found:
-    """The plants of a name; a species alone where the name is a species'. UnknownPlant, with the nearest names, for others."""
+    """The plants of a name; a species alone where the name is a species'. UnknownPlant for a name nobody bears."""
     exact = _by_id(text, base)
     if exact is not None:
         return Found(base.plant(exact).botanical, (exact,))

@@ -15,7 +15,15 @@ DASHES = "-‐‑‒–—−"
 
 _PLURAL_KEEP = ("ss", "us", "is", "as", "os")
 _SHORTEST_PLURAL = 4
-_IRREGULAR = {"leaves": "leaf", "shelves": "shelf", "halves": "half", "feet": "foot", "geese": "goose", "children": "child", "mice": "mouse"}
+_IRREGULAR = {
+    "leaves": "leaf",
+    "shelves": "shelf",
+    "halves": "half",
+    "feet": "foot",
+    "geese": "goose",
+    "children": "child",
+    "mice": "mouse",
+}
 
 
 @lru_cache(maxsize=65536)

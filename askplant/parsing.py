@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import lark
-from lark import Lark, Tree
+from lark import Lark
+from lark import Tree as Tree
 from lark.exceptions import UnexpectedToken
 from lark.grammar import Rule
 from lark.lexer import TerminalDef

@@ -24,9 +24,7 @@ def prepare() -> None:
         if stream is None:  # closed by whoever started us: there is nobody to write to
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
         elif hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors=HANDLER)
-            if _ascii_asked():
-                stream.reconfigure(encoding="ascii")
+            stream.reconfigure(encoding="ascii" if _ascii_asked() else stream.encoding, errors=HANDLER)
 
 
 def abandon(stream: TextIO) -> None:

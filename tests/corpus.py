@@ -58,7 +58,9 @@ def _share(good: int, bad: int) -> float:
 
 def load(paths: Iterable[Path]) -> list[dict[str, Any]]:
     """The cases of corpus files, one JSON object a line."""
-    return [json.loads(line) for path in paths for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
+    return [
+        json.loads(line) for path in paths for line in path.read_text(encoding="utf-8").splitlines() if line.strip()
+    ]
 
 
 def score(cases: Iterable[dict[str, Any]], read: Callable[[str], dict[str, Any]]) -> Score:
@@ -82,12 +84,22 @@ def _case(total: Score, case: dict[str, Any], reading: dict[str, Any]) -> None:
         got = [found for found in got if found["trait"] != "zone"]
     _count(total, pairs, missed, got, reading)
     lines = [f"   missed   {_told(meant)}" for meant in missed] + [f"   extra    {_told(found)}" for found in got]
-    lines += [f"   strength {_told(meant)} read as {found['strength']}" for meant, found in pairs if meant["strength"] != found["strength"]]
+    lines += [
+        f"   strength {_told(meant)} read as {found['strength']}"
+        for meant, found in pairs
+        if meant["strength"] != found["strength"]
+    ]
     if lines:
         total.shown.append("\n".join([f"{case['id']}: {case['text']}", *lines]))
 
 
-def _count(total: Score, pairs: list[tuple[Condition, Condition]], missed: list[Condition], extra: list[Condition], reading: dict[str, Any]) -> None:
+def _count(
+    total: Score,
+    pairs: list[tuple[Condition, Condition]],
+    missed: list[Condition],
+    extra: list[Condition],
+    reading: dict[str, Any],
+) -> None:
     total.requests += 1
     total.exact += not missed and not extra
     total.hits.update(meant["trait"] for meant, _ in pairs)
@@ -96,11 +108,20 @@ def _count(total: Score, pairs: list[tuple[Condition, Condition]], missed: list[
     total.strengths += sum(meant["strength"] == found["strength"] for meant, found in pairs)
     total.same_values += sum(same(meant, found) for meant, found in pairs)
     told = " ".join(part["text"] for part in (*reading["conditions"], *reading["unread"])).lower()
-    total.drops += sum(not any(word in told for word in meant["text"].lower().split() if len(word) > 3) for meant in missed)
+    total.drops += sum(
+        not any(word in told for word in meant["text"].lower().split() if len(word) > 3) for meant in missed
+    )
 
 
 def _told(condition: Condition) -> str:
-    parts = (condition["trait"], condition["test"], condition.get("values"), condition.get("min"), condition.get("max"), condition["strength"])
+    parts = (
+        condition["trait"],
+        condition["test"],
+        condition.get("values"),
+        condition.get("min"),
+        condition.get("max"),
+        condition["strength"],
+    )
     return " ".join(str(part) for part in parts if part is not None) + f"  «{condition['text']}»"
 
 

@@ -73,7 +73,16 @@ _TABLES: dict[str, dict[str, type]] = {
         "note": str,
     },
 }
-_KEYS = {"meta": "key", "traits": "name", "conditions": "name", "plants": "n", "sources": "key", "phrases": "first", "entries": "n", "grammars": "name"}
+_KEYS = {
+    "meta": "key",
+    "traits": "name",
+    "conditions": "name",
+    "plants": "n",
+    "sources": "key",
+    "phrases": "first",
+    "entries": "n",
+    "grammars": "name",
+}
 _INDEXES = (
     ("vals", "plant"),
     ("judged", "condition"),

@@ -21,10 +21,82 @@ HYBRID = frozenset({"x", "×"})
 
 # Last words of common names that name no group of plants by themselves.
 NO_GROUP = frozenset(
-    "bush tree shrub flower grass fern vine plant creeper cover weed star wort root leaf heart bell lace ear beard tongue foot "
-    "eye cap cup joy blue gold king queen glory pride ground rose berry fruit nut bark lily palm cane reed bean pea seed "
-    "paintbrush beauty dancer hat shade morning dawn wood sage mint apple pear plum olive orange lime pepper ginger poppy "
-    "balm candle rocket poker feather slipper mantle seal cherub oats".split()
+    [
+        "bush",
+        "tree",
+        "shrub",
+        "flower",
+        "grass",
+        "fern",
+        "vine",
+        "plant",
+        "creeper",
+        "cover",
+        "weed",
+        "star",
+        "wort",
+        "root",
+        "leaf",
+        "heart",
+        "bell",
+        "lace",
+        "ear",
+        "beard",
+        "tongue",
+        "foot",
+        "eye",
+        "cap",
+        "cup",
+        "joy",
+        "blue",
+        "gold",
+        "king",
+        "queen",
+        "glory",
+        "pride",
+        "ground",
+        "rose",
+        "berry",
+        "fruit",
+        "nut",
+        "bark",
+        "lily",
+        "palm",
+        "cane",
+        "reed",
+        "bean",
+        "pea",
+        "seed",
+        "paintbrush",
+        "beauty",
+        "dancer",
+        "hat",
+        "shade",
+        "morning",
+        "dawn",
+        "wood",
+        "sage",
+        "mint",
+        "apple",
+        "pear",
+        "plum",
+        "olive",
+        "orange",
+        "lime",
+        "pepper",
+        "ginger",
+        "poppy",
+        "balm",
+        "candle",
+        "rocket",
+        "poker",
+        "feather",
+        "slipper",
+        "mantle",
+        "seal",
+        "cherub",
+        "oats",
+    ]
 )
 
 # How far down the list a kind of name stands when two kinds bear the same words.
@@ -65,7 +137,11 @@ class Name(NamedTuple):
 
 def words_of(name: str) -> Words:
     """The folded words of a name: `Ilex × meserveae 'Blue Prince'` → ilex x meserveae blue prince."""
-    return tuple("x" if lexeme.key == "×" else lexeme.key for lexeme in lexemes(name) if lexeme.kind in ("word", "num") or lexeme.key == "×")
+    return tuple(
+        "x" if lexeme.key == "×" else lexeme.key
+        for lexeme in lexemes(name)
+        if lexeme.kind in ("word", "num") or lexeme.key == "×"
+    )
 
 
 def spoken(cards: Sequence[Named]) -> Iterator[Name]:
@@ -86,7 +162,9 @@ def _join(kinds: dict[str, Name], name: Name) -> None:
     if before is None:
         kinds[name.kind] = name
     elif set(name.plants) - set(before.plants):
-        kinds[name.kind] = before._replace(plants=tuple(dict.fromkeys(before.plants + name.plants)), shown=_broader(before, name))
+        kinds[name.kind] = before._replace(
+            plants=tuple(dict.fromkeys(before.plants + name.plants)), shown=_broader(before, name)
+        )
 
 
 def _broader(one: Name, other: Name) -> str:

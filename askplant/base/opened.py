@@ -183,7 +183,9 @@ class Base:
     def is_known(self, word: str) -> bool:
         """Whether a phrase, a name or a spelling holds the word, or it is ordinary English."""
         if word not in self._known_one:
-            self._known_one[word] = bool(self._all("SELECT 1 FROM words WHERE word = ?", word)) or self.is_ordinary(word)
+            self._known_one[word] = bool(self._all("SELECT 1 FROM words WHERE word = ?", word)) or self.is_ordinary(
+                word
+            )
         return self._known_one[word]
 
     def known_words(self) -> dict[str, str]:

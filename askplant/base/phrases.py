@@ -33,6 +33,7 @@ Entry = dict[str, Any]
 Words = tuple[str, ...]
 
 _VOWELS = "aeiou"
+_SPACED = {ord(dash): " " for dash in DASHES}
 _PART = re.compile(r"\.\.|[()|\[\]]|[^\s()|\[\]]+")
 
 
@@ -56,7 +57,9 @@ def compiled(folder: Path) -> Iterator[tuple[Words, Entry]]:
 
 
 # Classes whose words carry a wish by themselves: a misspelt word may be mended into one of them.
-TELLING = frozenset("PHRASE SIZE COLOR PLANT LEAFHEAD FALLHEAD FLOWERHEAD FRUITHEAD WISH MUST FT METRIC AXIS ZONEWORD MONTH".split())
+TELLING = frozenset(
+    "PHRASE SIZE COLOR PLANT LEAFHEAD FALLHEAD FLOWERHEAD FRUITHEAD WISH MUST FT METRIC AXIS ZONEWORD MONTH".split()
+)
 
 
 def trees(phrases: Iterable[tuple[Words, Entry]]) -> tuple[dict[str, Any], list[Entry]]:
@@ -187,7 +190,7 @@ def _value(trait: str, value: str) -> str | int:
 
 def expand(phrase: str, line: _Line) -> list[Words]:
     """Every sequence of folded words that a phrase with `[ ]`, `( | )`, `~` stands for."""
-    parts = _PART.findall(phrase.translate(str.maketrans(dict.fromkeys(DASHES, " "))))
+    parts = _PART.findall(phrase.translate(_SPACED))
     found, rest = _sequence(parts, line)
     if rest:
         raise line.fault(repr(phrase), f"balanced brackets (at {rest[0]!r})")

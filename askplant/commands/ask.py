@@ -54,9 +54,10 @@ def run(arguments: Namespace) -> int:
 def _each_line(arguments: Namespace) -> int:
     if arguments.text:
         raise UserError("either TEXT or --lines FILE, not both (see askplant ask --help)")
+    lines = lines_of(arguments.lines)
     desk = desk_of(arguments)
     form = _form(arguments, desk)
-    for text in lines_of(arguments.lines):
+    for text in lines:
         answer = desk.answer(reading_of(text, desk), _count(arguments, desk), arguments.all)
         sys.stdout.write(form(answer))
         sys.stdout.flush()  # whoever feeds lines one by one waits for each answer

@@ -19,20 +19,25 @@ from askplant.render.text import mark
 from askplant.render.understood import unread_words
 from askplant.render.wording import Worded
 
-EXAMPLES = ("askplant batch requests.csv answered.csv", 'askplant batch --column "what they want" march.csv march-answered.csv')
+EXAMPLES = (
+    "askplant batch requests.csv answered.csv",
+    'askplant batch --column "what they want" march.csv march-answered.csv',
+)
 
 BEST = 3  # plants told for each row
-ADDED = ("understood", "not understood", *(f"{what} {n}" for n in range(1, BEST + 1) for what in ("plant", "size")), "cautions", "status")
+SHOWN = tuple(f"{what} {n}" for n in range(1, BEST + 1) for what in ("plant", "size"))
+ADDED = ("understood", "not understood", *SHOWN, "cautions", "status")
 FITS, NOTHING_FITS, NO_REQUEST = "fits", "nothing fits", "no request in this row"
 
 
 def parser() -> Parser:
     """Arguments of `askplant batch`."""
-    about = "Answer a table of requests, one a row. OUT.csv appears whole or not at all, and no cell of it is a formula."
+    about = "Answer a table of requests, one a row. OUT.csv appears whole or not at all, without live formulas."
     parser = Parser("batch", about, EXAMPLES)
-    parser.add_argument("table", metavar="IN.csv", help="the requests: any usual encoding, parted by comma, semicolon, tab or bar")
-    parser.add_argument("out", metavar="OUT.csv", help="the answers: the columns of IN.csv with the answer's behind them")
-    parser.add_argument("--column", metavar="NAME", help="the column of the requests; else it is guessed from its heading and text")
+    parted = "the requests: any usual encoding, parted by comma, semicolon, tab or bar"
+    parser.add_argument("table", metavar="IN.csv", help=parted)
+    parser.add_argument("out", metavar="OUT.csv", help="the columns of IN.csv with the answers behind them")
+    parser.add_argument("--column", metavar="NAME", help="the column of requests; else guessed from heading and text")
     parser.add_argument("--units", choices=("metric", "us"), help="units of the answers; else those of each request")
     parser.add_argument("--base", metavar="FILE", help="use this built base instead of building one from traits/")
     return parser
@@ -40,7 +45,7 @@ def parser() -> Parser:
 
 def run(arguments: Namespace) -> int:
     """Read the table, answer it, write it, and say how many rows came to what."""
-    if os.path.exists(arguments.out) and os.path.exists(arguments.table) and os.path.samefile(arguments.table, arguments.out):
+    if os.path.realpath(arguments.table) == os.path.realpath(arguments.out):
         raise UserError(f"{arguments.out}: is the table to read; expected the name of another file to write")
     table = tables.read(arguments.table, arguments.column)
     desk = Desk(arguments.base, arguments.units)
@@ -81,8 +86,9 @@ def _answer(text: str, desk: Desk) -> Iterator[str]:
 
 def in_words(reading: Reading, said: Worded) -> str:
     """The conditions in one line; wishes are marked, and contradictions stand at the end."""
-    wished = [f"wish: {echo}" if c.strength == "wish" else echo for c, echo in zip(reading.conditions, said.asked, strict=True)]
-    return "; ".join([*wished, *(f"CONFLICT: {conflict.text}" for conflict in reading.conflicts)])
+    echoed = zip(reading.conditions, said.asked, strict=True)
+    said_of = [f"wish: {echo}" if condition.strength == "wish" else echo for condition, echo in echoed]
+    return "; ".join([*said_of, *(f"CONFLICT: {conflict.text}" for conflict in reading.conflicts)])
 
 
 def _cautions(said: Worded) -> Iterator[str]:

@@ -44,7 +44,7 @@ def run(arguments: Namespace) -> int:
 
 
 def converse(sitting: Sitting, read_line: ReadLine) -> None:
-    """Read a line, answer it, until the lines end or somebody leaves. Trouble with one line does not end the sitting."""
+    """Answer lines until they end or somebody leaves; trouble with one line does not end the sitting."""
     while True:
         try:
             line = read_line()

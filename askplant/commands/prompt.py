@@ -1,4 +1,4 @@
-"""One typed line after another in a terminal, with history and completion. The only module that knows prompt_toolkit."""
+"""Typed lines in a terminal, with history and completion. The only module that knows prompt_toolkit."""
 
 from __future__ import annotations
 

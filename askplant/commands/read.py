@@ -45,9 +45,10 @@ def run(arguments: Namespace) -> int:
 def _each_line(arguments: Namespace) -> int:
     if arguments.text:
         raise UserError("either TEXT or --lines FILE, not both (see askplant read --help)")
+    lines = lines_of(arguments.lines)
     desk = desk_of(arguments)
     form = _form(arguments, desk)
-    for text in lines_of(arguments.lines):
+    for text in lines:
         sys.stdout.write(form(reading_of(text, desk)))
         sys.stdout.flush()  # whoever feeds lines one by one waits for each reading
     return statuses.FITS

@@ -24,8 +24,15 @@ def text_of(words: Sequence[str], prog: str) -> str:
 
 
 def lines_of(name: str) -> Iterator[str]:
-    """Each line of a file, or of standard input, without its line ending. A line may hold anything at all."""
-    with opened(name) as stream:
+    """Each line of a file, or of standard input, without its line ending. A line may hold anything at all.
+
+    The file is opened at once, so that one that cannot be read is said before anything else is done.
+    """
+    return _lines(opened(name))
+
+
+def _lines(file: AbstractContextManager[BinaryIO]) -> Iterator[str]:
+    with file as stream:
         first = stream.readline()
         if first.startswith(UTF16_MARKS):
             yield from decoded(first + stream.read()).removesuffix("\n").split("\n")

@@ -16,7 +16,11 @@ from askplant.render.plant import bearers_text, portrait_text
 from askplant.render.screen import Screen
 from askplant.render.wording import worded_portrait
 
-EXAMPLES = ("askplant show inkberry", "askplant show \"Ilex crenata 'Sky Pencil'\" --units metric", "askplant show holly --json")
+EXAMPLES = (
+    "askplant show inkberry",
+    "askplant show \"Ilex crenata 'Sky Pencil'\" --units metric",
+    "askplant show holly --json",
+)
 
 
 def parser() -> Parser:

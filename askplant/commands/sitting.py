@@ -30,7 +30,7 @@ class Sitting:
         self._last: Answer | None = None
 
     def reply(self, line: str) -> str:
-        """The text for one line. A line that is no word of the desk is a request; so is `show …` where no plant is named."""
+        """The text for one line: a request, unless it is a word of the desk. `show me …` is one too."""
         word, _, rest = line.strip().partition(" ")
         if line.strip().casefold() == "help":
             return HELP

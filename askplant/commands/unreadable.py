@@ -10,7 +10,7 @@ from askplant.reading.reading import Reading, Unread
 
 
 def reading_of(text: str, desk: Desk) -> Reading:
-    """The reading of a line; where it cannot be read, one that says so of the whole line, with a word on standard error."""
+    """The reading of a line; of one that cannot be read, a reading that says so, with a word on standard error."""
     try:
         return desk.read(text)
     except RequestError as problem:

@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 
 # Meteorological seasons (common practice; the same three-month quarters as the WMO's).
 SEASONS = {"winter": (12, 1, 2), "spring": (3, 4, 5), "summer": (6, 7, 8), "fall": (9, 10, 11)}
@@ -25,7 +38,7 @@ def of_word(word: str) -> tuple[int, ...] | None:
 
 def through(first: Iterable[int], last: Iterable[int]) -> frozenset[int]:
     """Every month from the start of one stretch to the end of another, over the new year where need be."""
-    start, end = tuple(first)[0], tuple(last)[-1]
+    start, end = next(iter(first)), tuple(last)[-1]
     return frozenset((start - 1 + step) % 12 + 1 for step in range((end - start) % 12 + 1))
 
 

@@ -18,7 +18,17 @@ from askplant.quantities.scan import Lexeme, lexemes
 STARTS = ("quantity", "extent", "zones", "months")
 
 # Unit symbols a card may use; what callers say instead stands in the vocabulary.
-_SYMBOLS = {"ft": "FT", "foot": "FT", "feet": "FT", "in": "IN", "inch": "IN", "inche": "IN", "m": "METRIC", "cm": "METRIC", "mm": "METRIC"}
+_SYMBOLS = {
+    "ft": "FT",
+    "foot": "FT",
+    "feet": "FT",
+    "in": "IN",
+    "inch": "IN",
+    "inche": "IN",
+    "m": "METRIC",
+    "cm": "METRIC",
+    "mm": "METRIC",
+}
 _MARKS = {"'": "FTMARK", '"': "IN", "-": "DASH", ",": "COMMA", "/": "SLASH", "to": "TO", "or": "OR", "and": "AND"}
 _PARTS = {"early": "early", "mid": "mid", "late": "late"}
 
@@ -48,7 +58,11 @@ def _value(tree: Parsed) -> tuple[float, float | None, bool]:
     if tree.data == "number":
         return float(tokens[0].meaning["n"]), None, False
     if tokens[0].type == "LEN":
-        return float(tokens[0].meaning["m"]), float(tokens[0].meaning.get("of", 1.0)), bool(tokens[0].meaning.get("metric"))
+        return (
+            float(tokens[0].meaning["m"]),
+            float(tokens[0].meaning.get("of", 1.0)),
+            bool(tokens[0].meaning.get("metric")),
+        )
     first, metric = unit(tokens[1])
     total = float(tokens[0].meaning["n"]) * first
     if len(tokens) > 2:
@@ -197,7 +211,9 @@ def _card_tokens(found: list[Lexeme], expected: str) -> Iterable[Token]:
             skip = False
         elif lexeme.kind == "num" and after and after.joint and after.key in ("a", "b") and lexeme.text.isdigit():
             skip = True
-            yield Token("HALFZONE", lexeme.text + after.text, lexeme.start, after.end, {"zone": lexeme.text + after.key})
+            yield Token(
+                "HALFZONE", lexeme.text + after.text, lexeme.start, after.end, {"zone": lexeme.text + after.key}
+            )
         else:
             yield _card_token(lexeme, expected)
 

@@ -75,10 +75,21 @@ def _number(match: re.Match[str], text: str) -> tuple[float, int]:
         return value + unicodedata.numeric(sign), end
     if whole and whole.isdigit():
         bare = re.compile(r"/(\d{1,2})(?![\d/])").match(text, end)
-        if bare and len(whole) == 1 and 0 < int(bare.group(1)) <= 16 and value < int(bare.group(1)) and int(bare.group(1)) in (2, 3, 4, 8, 16):
+        if (
+            bare
+            and len(whole) == 1
+            and 0 < int(bare.group(1)) <= 16
+            and value < int(bare.group(1))
+            and int(bare.group(1)) in (2, 3, 4, 8, 16)
+        ):
             return value / int(bare.group(1)), bare.end()
         vulgar = _VULGAR.match(text, end)
-        if vulgar and text[end : end + 1].isspace() and 0 < int(vulgar.group(2)) and int(vulgar.group(1)) < int(vulgar.group(2)):
+        if (
+            vulgar
+            and text[end : end + 1].isspace()
+            and int(vulgar.group(2)) > 0
+            and int(vulgar.group(1)) < int(vulgar.group(2))
+        ):
             return value + int(vulgar.group(1)) / int(vulgar.group(2)), vulgar.end()
     return value, end
 

@@ -8,12 +8,28 @@ from typing import Any
 
 from askplant.parsing import Token
 from askplant.reading.elements import Element
-from askplant.reading.reading import Condition, Mention
+from askplant.reading.reading import Condition, Mention, Strength, Test
 
 # Traits of which a plant has one value or few, so that two mentions widen the choice instead of contradicting each other.
-WIDENING = frozenset("kind light soil form use leaf_colour flower_colour moisture zone size growth taxon wildlife".split())
+WIDENING = frozenset(
+    [
+        "kind",
+        "light",
+        "soil",
+        "form",
+        "use",
+        "leaf_colour",
+        "flower_colour",
+        "moisture",
+        "zone",
+        "size",
+        "growth",
+        "taxon",
+        "wildlife",
+    ]
+)
 # Values of one trait joined by `and` that a plant can have together; they stay conditions of their own.
-TOGETHER = frozenset("use safe_for".split())
+TOGETHER = frozenset(["use", "safe_for"])
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
 # What a head says when no colour stands before it.
 BARE_HEADS: dict[str, tuple[Condition, ...]] = {
@@ -23,7 +39,7 @@ BARE_HEADS: dict[str, tuple[Condition, ...]] = {
 }
 _COLOUR_KEYS = {"leaf_colour": "leaf", "flower_colour": "flower", "fall_colour": "fall"}
 # Things whose size is no plant's: the site, parts of a plant.
-ELSEWHERE = frozenset("SITE SPACE THING LEAFHEAD FLOWERHEAD FRUITHEAD RUN".split())
+ELSEWHERE = frozenset(["SITE", "SPACE", "THING", "LEAFHEAD", "FLOWERHEAD", "FRUITHEAD", "RUN"])
 
 
 @dataclass(slots=True)
@@ -56,13 +72,19 @@ class Maker:
         self.made.conditions = [condition for condition, _ in self.sources]
         return self.made
 
-    def add(self, element: Element, conditions: Sequence[Condition], start: int | None = None, end: int | None = None) -> None:
+    def add(
+        self, element: Element, conditions: Sequence[Condition], start: int | None = None, end: int | None = None
+    ) -> None:
         """Add an element's conditions with their strength and place."""
         at = (element.core.start if start is None else start, element.core.end if end is None else end)
         self.made.used.append(element.core)
         for condition in conditions:
-            strength = "wish" if (element.wish and not element.must) or condition.strength == "wish" else "must"
-            self.sources.append((replace(condition, strength=strength, text=self.request[at[0] : at[1]], at=at), element))
+            strength: Strength = (
+                "wish" if (element.wish and not element.must) or condition.strength == "wish" else "must"
+            )
+            self.sources.append(
+                (replace(condition, strength=strength, text=self.request[at[0] : at[1]], at=at), element)
+            )
 
     # ---- one element
 
@@ -91,7 +113,12 @@ class Maker:
             element.negated = False
         if element.negated:
             conditions = negated(element.core.meaning, conditions)
-        if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and conditions and conditions[0].trait in ("kind", "group") and not element.led_by("WANT"):
+        if (
+            element.role in ("SEEN", "DIED_BEFORE", "REPLACE")
+            and conditions
+            and conditions[0].trait in ("kind", "group")
+            and not element.led_by("WANT")
+        ):
             self.made.used.append(element.core)
             return
         self.add(element, conditions)
@@ -120,6 +147,7 @@ class Maker:
             return
         trait = HEADS.get(head.core.type, "flower_colour")
         start, end = element.core.start, head.core.end
+        conditions: tuple[Condition, ...]
         if trait == "fruit":
             conditions = (Condition("fruit", "any_of", ("showy",)),)
         else:
@@ -153,7 +181,7 @@ class Maker:
             return
         if element.negated:
             value = "none" if conditions[0].trait in ("flower", "fruit") else conditions[0].values[0]
-            test = "any_of" if value == "none" else "none_of"
+            test: Test = "any_of" if value == "none" else "none_of"
             conditions = (replace(conditions[0], values=(value,), test=test),)
         self.add(element, conditions)
 
@@ -192,21 +220,47 @@ class Maker:
         if plant is not None and plant.role in ("SEEN", "REPLACE", "DIED_BEFORE"):
             self.made.used.append(element.core)
             return
-        condition = Condition("size", "any_of", (value,), low, high, "m", "grown", note=f"{value} {kind}: read as {_definition(low, high)}.")
+        condition = Condition(
+            "size",
+            "any_of",
+            (value,),
+            low,
+            high,
+            "m",
+            "grown",
+            note=f"{value} {kind}: read as {_definition(low, high)}.",
+        )
         self.add(element, (replace(condition, strength="wish" if element.core.meaning.get("wish") else "must"),))
 
     def _restricted(self, element: Element) -> bool:
         """`no tree that will …`: the clause that follows is what is refused, not the tree."""
-        after = next((token for token in self.tokens if token.start >= element.core.end and token.type != "FILLER"), None)
+        after = next(
+            (token for token in self.tokens if token.start >= element.core.end and token.type != "FILLER"), None
+        )
         return after is not None and after.type == "BUT" and str(after) in ("that", "which")
 
     def _of_something_else(self, number: int, element: Element) -> bool:
         """Whether a size word speaks of the site, a part of a plant or a plant that is only mentioned."""
         for token in self.tokens:
-            if token.start < element.core.end or token.type in ("SIZE", "COLOR", "FILLER", "AND", "OR", "TO", "SLASH", "PUNCT", "DASH", "LIGHT"):
+            if token.start < element.core.end or token.type in (
+                "SIZE",
+                "COLOR",
+                "FILLER",
+                "AND",
+                "OR",
+                "TO",
+                "SLASH",
+                "PUNCT",
+                "DASH",
+                "LIGHT",
+            ):
                 continue
             if token.type == "PHRASE":
-                if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in ("kind", "use", "group"):
+                if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in (
+                    "kind",
+                    "use",
+                    "group",
+                ):
                     return self._is_scenery(token)
                 continue
             if token.type == "PLANT":
@@ -219,10 +273,13 @@ class Maker:
     def _is_scenery(self, token: Token) -> bool:
         """Whether the plant or kind a size word stands before is only part of the scene."""
         owner = next((other for other in self.elements if other.core is token), None)
-        return owner is not None and (owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER") or (owner.core.type == "PLANT" and owner.role in ("OWN", None)))
+        return owner is not None and (
+            owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER")
+            or (owner.core.type == "PLANT" and owner.role in ("OWN", None))
+        )
 
     def _speaks_of_site(self, element: Element) -> bool:
-        """Whether the sentence up to a size word is about the yard or another place and names no plant: "the yard is not large"."""
+        """Whether the sentence up to a size word is about a place and names no plant: "the yard is not large"."""
         site = plant = False
         for token in self.tokens:
             if token.start >= element.core.start:
@@ -240,7 +297,11 @@ class Maker:
         for element in self.elements[number + 1 : number + 6]:
             if element.island != self.elements[number].island:
                 break
-            kinds = [condition.values for condition in as_conditions(element.core.meaning) if condition.trait == "kind"] if element.core.type == "PHRASE" else []
+            kinds = (
+                [condition.values for condition in as_conditions(element.core.meaning) if condition.trait == "kind"]
+                if element.core.type == "PHRASE"
+                else []
+            )
             if kinds:
                 return {"tree": "tree", "shrub": "shrub"}.get(str(kinds[0][0]), "other")
         return "any"
@@ -261,7 +322,9 @@ class Maker:
             out.append((condition, element))
         self.sources = out
 
-    def _either(self, before: Condition, owner: Element, out: list[tuple[Condition, Element]], condition: Condition) -> tuple[tuple[Condition, Element], Condition]:
+    def _either(
+        self, before: Condition, owner: Element, out: list[tuple[Condition, Element]], condition: Condition
+    ) -> tuple[tuple[Condition, Element], Condition]:
         if before.trait == "kind" or condition.trait in ("kind", "size"):
             return (before, owner), condition
         if before.either is None:
@@ -272,7 +335,9 @@ class Maker:
 
 def _names_kind(token: Token) -> bool:
     """Whether a token names a kind of plant or a use that is one (hedge), so that a size word after it is the plant's."""
-    return token.type == "PHRASE" and any(found.trait in ("kind", "use", "group") and found.values != ("bank",) for found in as_conditions(token.meaning))
+    return token.type == "PHRASE" and any(
+        found.trait in ("kind", "use", "group") and found.values != ("bank",) for found in as_conditions(token.meaning)
+    )
 
 
 def _true_or(element: Element) -> bool:
@@ -285,7 +350,12 @@ def _joined_to(before: tuple[Condition, Element], after: tuple[Condition, Elemen
 
 def mergeable(before: Condition, after: Condition, joint: str) -> bool:
     """Whether two conditions of one clause are values of one choice."""
-    if before.trait != after.trait or before.test != after.test or before.test not in ("any_of", "none_of") or before.either is not None:
+    if (
+        before.trait != after.trait
+        or before.test != after.test
+        or before.test not in ("any_of", "none_of")
+        or before.either is not None
+    ):
         return False
     if before.test == "none_of":
         return True
@@ -300,16 +370,29 @@ def merged(before: Condition, after: Condition, request: str) -> Condition:
     at = (min(before.at[0], after.at[0]), max(before.at[1], after.at[1]))
     low = None if None in (before.minimum, after.minimum) else min(before.minimum, after.minimum)  # type: ignore[type-var]
     high = None if None in (before.maximum, after.maximum) else max(before.maximum, after.maximum)  # type: ignore[type-var]
-    strength = "must" if "must" in (before.strength, after.strength) else "wish"
+    strength: Strength = "must" if "must" in (before.strength, after.strength) else "wish"
     note = before.note if before.note == after.note else " ".join(filter(None, (before.note, after.note))) or None
-    return replace(before, values=values, at=at, text=request[at[0] : at[1]], minimum=low, maximum=high, strength=strength, note=note)
+    return replace(
+        before,
+        values=values,
+        at=at,
+        text=request[at[0] : at[1]],
+        minimum=low,
+        maximum=high,
+        strength=strength,
+        note=note,
+    )
 
 
 def as_conditions(meaning: Any) -> tuple[Condition, ...]:
     """The conditions a token's meaning holds, from the vocabulary or already made."""
     note = meaning.get("note")
     return tuple(
-        found if isinstance(found, Condition) else Condition(found["trait"], found["test"], tuple(found["values"]), strength=found.get("strength") or "must", note=note)
+        found
+        if isinstance(found, Condition)
+        else Condition(
+            found["trait"], found["test"], tuple(found["values"]), strength=found.get("strength") or "must", note=note
+        )
         for found in meaning.get("conditions", ())
     )
 
@@ -323,7 +406,9 @@ def negated(meaning: Any, conditions: tuple[Condition, ...]) -> tuple[Condition,
 
 
 def _is_flower(element: Element) -> bool:
-    return element.core.type == "PHRASE" and any(condition.trait == "flower" for condition in as_conditions(element.core.meaning))
+    return element.core.type == "PHRASE" and any(
+        condition.trait == "flower" for condition in as_conditions(element.core.meaning)
+    )
 
 
 def colour_for(trait: str, token: Token) -> str:

@@ -14,7 +14,13 @@ from askplant.reading.islands import Island
 
 # Cues that tell why a plant is mentioned, strongest first.
 ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "CONSIDER", "WANT", "OWN")
-ROLES_AFTER = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE", "CONSIDER_AFTER": "CONSIDER", "LIKE_AFTER": "LIKE", "WANT_AFTER": "WANT"}
+ROLES_AFTER = {
+    "DIED": "DIED_BEFORE",
+    "REPLACE_AFTER": "REPLACE",
+    "CONSIDER_AFTER": "CONSIDER",
+    "LIKE_AFTER": "LIKE",
+    "WANT_AFTER": "WANT",
+}
 
 
 @dataclass(slots=True)
@@ -84,10 +90,16 @@ def _element(tree: Parsed, joint: str, number: int) -> Element:
 def _colour(row: list[Element]) -> None:
     for at, element in enumerate(row):
         before = row[at - 1] if at else None
-        element.negated = element.led_by("NOT") or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
-        element.wish = element.led_by("WISH") or (before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element))
+        element.negated = (
+            element.led_by("NOT") or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
+        )
+        element.wish = element.led_by("WISH") or (
+            before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element)
+        )
         element.must = element.led_by("MUST")
-        element.role = _role(element) or (before.role if before is not None and _carries_role(before, element) else None)
+        element.role = _role(element) or (
+            before.role if before is not None and _carries_role(before, element) else None
+        )
     for at in range(len(row) - 1, -1, -1):
         _colour_back(row, at)
 
@@ -129,7 +141,9 @@ def _carries_wish(element: Element) -> bool:
 
 
 def _role(element: Element) -> str | None:
-    found = {token.type for token in element.leads} | {ROLES_AFTER[token.type] for token in element.trails if token.type in ROLES_AFTER}
+    found = {token.type for token in element.leads} | {
+        ROLES_AFTER[token.type] for token in element.trails if token.type in ROLES_AFTER
+    }
     if element.trailed_by("THAN") or element.led_by("THAN"):
         return "LIKE"
     return next((role for role in ROLES if role in found), None)

@@ -16,9 +16,34 @@ from askplant.parsing import Parsed, Token
 # Tokens that may stand inside a quantity without being part of it.
 _LOOSE = frozenset(("FILLER", "PUNCT"))
 _STARTS = frozenset(
-    "NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD NEG ZONEWORD HALFZONE RHS HEATZONE PH PART MONTH WITHIN MONEY TOP".split()
+    [
+        "NUM",
+        "NEGNUM",
+        "LEN",
+        "MAX",
+        "MIN",
+        "ABOUT",
+        "BETWEEN",
+        "KEPT",
+        "LABELLED",
+        "GROWN",
+        "AXIS",
+        "SPACE",
+        "COLD",
+        "NEG",
+        "ZONEWORD",
+        "HALFZONE",
+        "RHS",
+        "HEATZONE",
+        "PH",
+        "PART",
+        "MONTH",
+        "WITHIN",
+        "MONEY",
+        "TOP",
+    ]
 )
-_UNIT = frozenset("FT FTMARK IN METRIC HOURS YEARS DEG OTHER".split())
+_UNIT = frozenset(["FT", "FTMARK", "IN", "METRIC", "HOURS", "YEARS", "DEG", "OTHER"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +89,17 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
         feed.append(tokens[number])
         places.append(number)
     tree, taken = parsing.longest(grammar, "quantity", feed)
-    while tree is not None and tree.children[0].data == "zones" and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:  # type: ignore[union-attr]
+    while tree is not None and _is_zones(tree) and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:
         # "zone 7 - 10 ft": the number before the unit begins a length, so the zone ends before it.
         tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def _is_zones(tree: Parsed) -> bool:
+    inner = tree.children[0]
+    return isinstance(inner, parsing.Tree) and inner.data == "zones"
 
 
 def clauses(tokens: Sequence[Token], grammar: Lark, known: frozenset[str]) -> list[Token | Island]:

@@ -30,8 +30,15 @@ COLDEST_CLAIM_C = 4.5
 # How many tokens before a length its bed or border may have been named.
 SPACE_REACH = 9
 
-_BOUNDS = {"MAX": "at_most", "MAX_AFTER": "at_most", "MIN": "at_least", "MIN_AFTER": "at_least", "PLUS": "at_least", "ABOUT": "about"}
-_OTHER = frozenset("OTHER YEARS FROM THING".split())
+_BOUNDS = {
+    "MAX": "at_most",
+    "MAX_AFTER": "at_most",
+    "MIN": "at_least",
+    "MIN_AFTER": "at_least",
+    "PLUS": "at_least",
+    "ABOUT": "about",
+}
+_OTHER = frozenset(["OTHER", "YEARS", "FROM", "THING"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +56,10 @@ class _Side:
     def test(self) -> Test | None:
         """The bound said, the strictest where several were ("at most about")."""
         said = {_BOUNDS[mark.type] for mark in self.marks if mark.type in _BOUNDS}
-        for test in ("at_most", "at_least", "about"):
+        order: tuple[Test, ...] = ("at_most", "at_least", "about")
+        for test in order:
             if test in said:
-                return test  # type: ignore[return-value]
+                return test
         return None
 
 
@@ -73,7 +81,9 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         return "LIGHT", {"conditions": (_light(one),)}
     if any(side.has("DEG", "CELSIUS", "FAHRENHEIT") for side in sides):
         return _temperature(one)
-    if any(side.has("OTHER", "YEARS") for side in sides) or any(side.has("FROM", "THING") and "height" not in side.axes for side in sides):
+    if any(side.has("OTHER", "YEARS") for side in sides) or any(
+        side.has("FROM", "THING") and "height" not in side.axes for side in sides
+    ):
         return "STORY", {"object": one.extent.high if one.extent.length and one.has("THING") else None}
     return _lengths(sides, before)
 
@@ -94,7 +104,9 @@ def _side(tree: Parsed) -> _Side:
                 marks.append(token)
                 _axis(token, axes)
     assert found is not None
-    return _Side(found, tuple(marks), tuple(dict.fromkeys(axes + [axis for mark in marks if (axis := mark.meaning.get("axis"))])))
+    return _Side(
+        found, tuple(marks), tuple(dict.fromkeys(axes + [axis for mark in marks if (axis := mark.meaning.get("axis"))]))
+    )
 
 
 def _axis(token: Token, axes: list[str]) -> None:
@@ -111,7 +123,9 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
     metric = any(side.extent.metric for side in sides)
     if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
         runs = [side.extent.high for side in sides if "length" in side.axes]
-        return ("TASKED", {"run": max(runs), "metric": metric}) if runs else ("STORY", {"object": sides[-1].extent.high})
+        return (
+            ("TASKED", {"run": max(runs), "metric": metric}) if runs else ("STORY", {"object": sides[-1].extent.high})
+        )
     spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
     conditions, run = _conditions(sides, spaced)
     if not conditions:
@@ -129,7 +143,10 @@ def _shared_unit(sides: list[_Side]) -> list[_Side]:
     metric = any(side.extent.length and side.extent.metric for side in sides)
     factor = 1.0 if metric else FOOT
     return [
-        side if side.extent.length else replace(side, extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric)) for side in sides
+        side
+        if side.extent.length
+        else replace(side, extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric))
+        for side in sides
     ]
 
 
@@ -138,9 +155,17 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
     run: float | None = None
     unnamed = iter(("height", "width", "width"))
     overall = next((side.test for side in reversed(sides) if side.test), None) if len(sides) > 1 else None
-    if {axis for side in sides for axis in side.axes} in ({"width", "depth"}, {"length", "depth"}, {"length", "width"}) and len(sides) > 1:
+    if {axis for side in sides for axis in side.axes} in (
+        {"width", "depth"},
+        {"length", "depth"},
+        {"length", "width"},
+    ) and len(sides) > 1:
         spaced = True
-    room = [side.extent.high for side in sides] if spaced and not any(side.axes and "height" in side.axes for side in sides) else []
+    room = (
+        [side.extent.high for side in sides]
+        if spaced and not any(side.axes and "height" in side.axes for side in sides)
+        else []
+    )
     if room and not all(set(side.axes) & {"height"} for side in sides):
         return (_room(min(room), sides),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
     alone = len(sides) == 1 and "height" not in sides[0].axes
@@ -150,12 +175,20 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
             run = side.extent.high
             continue
         axes = side.axes or (next(unnamed),)
-        if side.has("RUN") or (axes == ("length",)) or (len(sides) == 1 and not side.axes and side.extent.low >= RUN_FROM and side.has("RUN")):
+        if (
+            side.has("RUN")
+            or (axes == ("length",))
+            or (len(sides) == 1 and not side.axes and side.extent.low >= RUN_FROM and side.has("RUN"))
+        ):
             run = side.extent.high
             continue
         for axis in axes:
             if side.extent.high <= TALLEST:
-                out.append(_condition(axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced))
+                out.append(
+                    _condition(
+                        axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced
+                    )
+                )
     return tuple(out), run
 
 
@@ -211,11 +244,15 @@ def _light(side: _Side) -> Condition:
         high = 24.0
     if side.test == "at_most":
         low = 0.0
-    found = [name for name, least, most in LIGHT_HOURS if low < most and high > least or low == high == least]
+    found = [name for name, least, most in LIGHT_HOURS if (low < most and high > least) or low == high == least]
     if high <= SHADE_EITHER_WAY_UNDER and "full shade" not in found:
         found.append("full shade")
     if low == high and side.test in (None, "about"):
-        found = [name for name, least, most in LIGHT_HOURS if least <= low <= most][:2] if side.test == "about" else found[:1]
+        found = (
+            [name for name, least, most in LIGHT_HOURS if least <= low <= most][:2]
+            if side.test == "about"
+            else found[:1]
+        )
     return Condition("light", "any_of", tuple(found), note=f"{_hours(low, high)} of sun: read as {' or '.join(found)}.")
 
 
@@ -236,7 +273,9 @@ def _temperature(side: _Side) -> tuple[str, dict[str, Any]]:
     number = zones.of_celsius(value) if celsius else zones.of_fahrenheit(value)
     name = zones.name(number)
     scale = "°C" if celsius else "°F"
-    return "ZONE", {"conditions": (Condition("zone", "any_of", (name,), note=f"Winters down to {value:g} {scale}: zone {name}."),)}
+    return "ZONE", {
+        "conditions": (Condition("zone", "any_of", (name,), note=f"Winters down to {value:g} {scale}: zone {name}."),)
+    }
 
 
 def _zones(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
@@ -255,7 +294,9 @@ def _heat(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
 
 
 def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    extent = next(quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent")
+    extent = next(
+        quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
+    )
     if extent.length or not 2 <= extent.low <= extent.high <= 12:
         return "STORY", {}
     test: Test = "about" if extent.low == extent.high else "within"
@@ -263,14 +304,18 @@ def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
 
 
 def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    tokens = [token for token in tree.scan_values(lambda value: isinstance(value, Token))]
+    tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
     seasons = [token.meaning["season"] for token in tokens if token.type == "MONTH" and token.meaning.get("season")]
-    whole = all(token.type in ("MONTH", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(seasons) == sum(token.type == "MONTH" for token in tokens)
+    whole = all(token.type in ("MONTH", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(seasons) == sum(
+        token.type == "MONTH" for token in tokens
+    )
     return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree)}
 
 
 def _within(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    extent = next(quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent")
+    extent = next(
+        quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
+    )
     return "TASKED", {"by_year": extent.high}
 
 

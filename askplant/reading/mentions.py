@@ -13,7 +13,13 @@ from askplant.reading.reading import As, Condition, Mention
 # A request of at most this many words that names a plant with no verb around it asks for that plant.
 SHORT_REQUEST_WORDS = 14
 
-_MENTIONED: dict[str, As] = {"SEEN": "seen", "REPLACE": "to be replaced", "DIED_BEFORE": "died", "CONSIDER": "considered", "OWN": "seen"}
+_MENTIONED: dict[str, As] = {
+    "SEEN": "seen",
+    "REPLACE": "to be replaced",
+    "DIED_BEFORE": "died",
+    "CONSIDER": "considered",
+    "OWN": "seen",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +43,9 @@ def surroundings(tokens: Sequence[Token]) -> Surroundings:
             if token.meaning.get("mark") == "?":
                 questions.append((start, token.end))
             start = token.end
-    return Surroundings(sum(token.type not in ("COMMA", "STOP", "PUNCT", "OPEN", "CLOSE") for token in tokens), tuple(questions))
+    return Surroundings(
+        sum(token.type not in ("COMMA", "STOP", "PUNCT", "OPEN", "CLOSE") for token in tokens), tuple(questions)
+    )
 
 
 def shown(token: Token) -> str:
@@ -61,7 +69,12 @@ def mentioner(around: Surroundings) -> object:
         elif element.role in _MENTIONED:
             _mentioned(element, maker, plant, _MENTIONED[element.role])
         elif element.role == "WANT" or element.wish or element.must or not _in_story(element, around):
-            strength = "must" if element.must or (around.words <= SHORT_REQUEST_WORDS and not element.wish and not around.asks(element.core.start)) else "wish"
+            strength = (
+                "must"
+                if element.must
+                or (around.words <= SHORT_REQUEST_WORDS and not element.wish and not around.asks(element.core.start))
+                else "wish"
+            )
             maker.add(element, (Condition("taxon", "any_of", (plant,), strength=strength),))  # type: ignore[arg-type]
         else:
             _mentioned(element, maker, plant, "considered" if around.asks(element.core.start) else "seen")
@@ -74,7 +87,9 @@ def _in_story(element: Element, around: Surroundings) -> bool:
 
 
 def _like(element: Element, plant: str) -> Condition:
-    than = next((str(token.meaning["value"]) for token in (*element.trails, *element.leads) if token.type == "THAN"), None)
+    than = next(
+        (str(token.meaning["value"]) for token in (*element.trails, *element.leads) if token.type == "THAN"), None
+    )
     return Condition("like", "any_of", (plant,), strength="wish", than=than)
 
 

@@ -26,14 +26,129 @@ MOST_CHARACTERS = 100_000
 
 # Tokens that say nothing by themselves wherever they stand.
 _MUTE = frozenset(
-    "FILLER COMMA STOP PUNCT OPEN CLOSE SLASH DASH OR AND BUT TO BY PLUS SITE NOTZONE PLACE TASK TASKED STORY SPACE THING RUN FROM OTHER YEARS HOURS "
-    "NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL "
-    "MAX MIN ABOUT AXIS GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG BETWEEN KEPT LABELLED "
-    "ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD".split()
+    [
+        "FILLER",
+        "COMMA",
+        "STOP",
+        "PUNCT",
+        "OPEN",
+        "CLOSE",
+        "SLASH",
+        "DASH",
+        "OR",
+        "AND",
+        "BUT",
+        "TO",
+        "BY",
+        "PLUS",
+        "SITE",
+        "NOTZONE",
+        "PLACE",
+        "TASK",
+        "TASKED",
+        "STORY",
+        "SPACE",
+        "THING",
+        "RUN",
+        "FROM",
+        "OTHER",
+        "YEARS",
+        "HOURS",
+        "NOT",
+        "WISH",
+        "MUST",
+        "LIKE",
+        "SEEN",
+        "DIED_BEFORE",
+        "REPLACE",
+        "CONSIDER",
+        "WANT",
+        "OWN",
+        "NOT_AFTER",
+        "WISH_AFTER",
+        "MUST_AFTER",
+        "DIED",
+        "REPLACE_AFTER",
+        "CONSIDER_AFTER",
+        "LIKE_AFTER",
+        "WANT_AFTER",
+        "THAN",
+        "ANIMAL",
+        "MAX",
+        "MIN",
+        "ABOUT",
+        "AXIS",
+        "GROWN",
+        "MAX_AFTER",
+        "MIN_AFTER",
+        "WITHIN",
+        "PART",
+        "MONTH",
+        "FT",
+        "IN",
+        "METRIC",
+        "DEG",
+        "CELSIUS",
+        "FAHRENHEIT",
+        "COLD",
+        "TOP",
+        "MONEY",
+        "NEG",
+        "BETWEEN",
+        "KEPT",
+        "LABELLED",
+        "ZONEWORD",
+        "LEN",
+        "NUMBER",
+        "MONTHS",
+        "BLOOMHEAD",
+        "LEAFHEAD",
+    ]
 )
 _CLAUSE = frozenset(
-    "PHRASE PLANT HEIGHT LIGHT ZONE BLOOM SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS BLOOMHEAD NUMBER NOT WISH MUST LIKE SEEN DIED_BEFORE "
-    "REPLACE CONSIDER WANT OWN LIKE_AFTER WANT_AFTER NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA OR AND BUT SLASH DASH TO".split()
+    [
+        "PHRASE",
+        "PLANT",
+        "HEIGHT",
+        "LIGHT",
+        "ZONE",
+        "BLOOM",
+        "SIZE",
+        "COLOR",
+        "LEAFHEAD",
+        "FLOWERHEAD",
+        "FALLHEAD",
+        "FRUITHEAD",
+        "MONTHS",
+        "BLOOMHEAD",
+        "NUMBER",
+        "NOT",
+        "WISH",
+        "MUST",
+        "LIKE",
+        "SEEN",
+        "DIED_BEFORE",
+        "REPLACE",
+        "CONSIDER",
+        "WANT",
+        "OWN",
+        "LIKE_AFTER",
+        "WANT_AFTER",
+        "NOT_AFTER",
+        "WISH_AFTER",
+        "MUST_AFTER",
+        "DIED",
+        "REPLACE_AFTER",
+        "CONSIDER_AFTER",
+        "THAN",
+        "COMMA",
+        "OR",
+        "AND",
+        "BUT",
+        "SLASH",
+        "DASH",
+        "TO",
+    ]
 )
 
 
@@ -67,7 +182,28 @@ class Reader:
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:
-        speaking = [token for token in clauses_apart(chunks) if token.type in _CLAUSE or token.type not in ("FILLER", "PUNCT", "SITE", "ANIMAL", "AXIS", "GROWN", "THING", "SPACE", "ABOUT", "MIN", "MAX", "FROM", "RUN", "OTHER")]
+        speaking = [
+            token
+            for token in clauses_apart(chunks)
+            if token.type in _CLAUSE
+            or token.type
+            not in (
+                "FILLER",
+                "PUNCT",
+                "SITE",
+                "ANIMAL",
+                "AXIS",
+                "GROWN",
+                "THING",
+                "SPACE",
+                "ABOUT",
+                "MIN",
+                "MAX",
+                "FROM",
+                "RUN",
+                "OTHER",
+            )
+        ]
         clauses = islands.clauses(speaking, self.grammars.request, _CLAUSE)
         maker = Maker(request, elements(clauses), mentioner(surroundings(chunks)), chunks)  # type: ignore[arg-type]
         return maker.run()
@@ -92,7 +228,9 @@ def _grammar(base: Any, name: str) -> Any:
     return parsing.built(where.folder("grammar") / f"{name}.lark", GRAMMARS[name])
 
 
-_TRAILS = frozenset("WISH_AFTER MUST_AFTER THAN WANT_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER".split())
+_TRAILS = frozenset(
+    ["WISH_AFTER", "MUST_AFTER", "THAN", "WANT_AFTER", "DIED", "REPLACE_AFTER", "CONSIDER_AFTER", "LIKE_AFTER"]
+)
 
 
 def clauses_apart(chunks: Sequence[Token]) -> list[Token]:
@@ -152,7 +290,10 @@ def _with_place(conditions: list[Condition], places: Sequence[Token]) -> list[Co
     if not places:
         return conditions
     code = str(places[0].meaning["code"])
-    return [replace(found, values=(code,)) if found.trait == "native" and found.values == ("yes",) else found for found in conditions]
+    return [
+        replace(found, values=(code,)) if found.trait == "native" and found.values == ("yes",) else found
+        for found in conditions
+    ]
 
 
 def _task(request: str, chunks: Sequence[Token]) -> Task:
@@ -163,7 +304,15 @@ def _task(request: str, chunks: Sequence[Token]) -> Task:
         if facts:
             said = {**facts, **said} if token.type == "PLACE" else {**said, **facts}
             spans.append((token.start, token.end))
-    return Task(said.get("count"), said.get("run"), said.get("by_year"), said.get("place"), said.get("mixed"), said.get("budget"), tuple(spans))
+    return Task(
+        said.get("count"),
+        said.get("run"),
+        said.get("by_year"),
+        said.get("place"),
+        said.get("mixed"),
+        said.get("budget"),
+        tuple(spans),
+    )
 
 
 def _facts(request: str, token: Token) -> dict[str, Any]:
@@ -206,5 +355,12 @@ def _is_unread(token: Token, loose: Iterable[int], used: Iterable[int]) -> bool:
 def _stretch(request: str, stretch: Sequence[Token], found: Tokens) -> Iterator[Unread]:
     if stretch:
         start, end = stretch[0].start, stretch[-1].end
-        near = next((found.suggestions[(token.start, token.end)] for token in stretch if (token.start, token.end) in found.suggestions), None)
+        near = next(
+            (
+                found.suggestions[(token.start, token.end)]
+                for token in stretch
+                if (token.start, token.end) in found.suggestions
+            ),
+            None,
+        )
         yield Unread(request[start:end], (start, end), near)

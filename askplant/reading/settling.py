@@ -9,12 +9,29 @@ from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import say
 from askplant.reading.conditions import merged
-from askplant.reading.reading import Condition, Conflict
+from askplant.reading.reading import Condition, Conflict, Strength
 
 # Traits whose mentions in different places of a request widen one choice.
-WIDENED = frozenset("kind light zone soil size form moisture leaf_colour flower_colour bloom taxon growth persistence fall_colour".split())
+WIDENED = frozenset(
+    [
+        "kind",
+        "light",
+        "zone",
+        "soil",
+        "size",
+        "form",
+        "moisture",
+        "leaf_colour",
+        "flower_colour",
+        "bloom",
+        "taxon",
+        "growth",
+        "persistence",
+        "fall_colour",
+    ]
+)
 ANYBODY = ("children", "dogs", "cats")
-ONCE = frozenset("use style wildlife safe_for".split())
+ONCE = frozenset(["use", "style", "wildlife", "safe_for"])
 
 
 def settled(conditions: Sequence[Condition], request: str) -> list[Condition]:
@@ -33,17 +50,30 @@ def _partner(out: Sequence[Condition], condition: Condition) -> int | None:
     for at, before in enumerate(out):
         if before.trait != condition.trait or before.test != condition.test or before.either != condition.either:
             continue
-        if condition.trait in ("height", "width") and condition.test in ("at_most", "at_least") and (before.basis, before.strength) == (condition.basis, condition.strength):
+        if (
+            condition.trait in ("height", "width")
+            and condition.test in ("at_most", "at_least")
+            and (before.basis, before.strength) == (condition.basis, condition.strength)
+        ):
             return at
-        same = (before.values, before.minimum, before.maximum, before.basis) == (condition.values, condition.minimum, condition.maximum, condition.basis)
-        if same or (condition.trait in WIDENED and condition.test in ("any_of", "none_of")) or condition.test == "at_least" and condition.trait in ("deer", "rabbit"):
+        same = (before.values, before.minimum, before.maximum, before.basis) == (
+            condition.values,
+            condition.minimum,
+            condition.maximum,
+            condition.basis,
+        )
+        if (
+            same
+            or (condition.trait in WIDENED and condition.test in ("any_of", "none_of"))
+            or (condition.test == "at_least" and condition.trait in ("deer", "rabbit"))
+        ):
             return at
     return None
 
 
 def _joined(before: Condition, after: Condition, request: str) -> Condition:
     """Two mentions of one choice: the first keeps its words, the second's place is remembered."""
-    strength = "must" if "must" in (before.strength, after.strength) else "wish"
+    strength: Strength = "must" if "must" in (before.strength, after.strength) else "wish"
     if before.trait in ("height", "width") and before.test in ("at_most", "at_least"):
         return _stricter_bound(before, after)
     if before.test == "at_least":
@@ -79,15 +109,22 @@ def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> li
     named = tuple(dict.fromkeys(str(token.meaning["value"]) for token in tokens if token.type == "ANIMAL"))
     if not named:
         return list(conditions)
-    return [replace(found, values=named) if found.trait == "safe_for" and found.values == ANYBODY else found for found in conditions]
+    return [
+        replace(found, values=named) if found.trait == "safe_for" and found.values == ANYBODY else found
+        for found in conditions
+    ]
 
 
 def zone_of_place(token: Token, request: str) -> Condition:
     """The zones inside a state or province, coldest first, with a note that asks which."""
     low, high = (zones.index(part) for part in str(token.meaning["zones"]).split("-"))
     names = tuple(zones.name(number) for number in range(low, high + 1))
-    note = f"{token.meaning['name']} runs from zone {names[0]} to {names[-1]}; the coldest is counted. Which zone is it?"
-    return Condition("zone", "any_of", names, text=request[token.start : token.end], at=(token.start, token.end), note=note)
+    note = (
+        f"{token.meaning['name']} runs from zone {names[0]} to {names[-1]}; the coldest is counted. Which zone is it?"
+    )
+    return Condition(
+        "zone", "any_of", names, text=request[token.start : token.end], at=(token.start, token.end), note=note
+    )
 
 
 def conflicts(conditions: Sequence[Condition]) -> list[Conflict]:
@@ -96,14 +133,22 @@ def conflicts(conditions: Sequence[Condition]) -> list[Conflict]:
 
 
 def _numbers(conditions: Sequence[Condition], trait: str, test: str | None = None) -> Iterable[tuple[int, Condition]]:
-    return ((number, found) for number, found in enumerate(conditions) if found.trait == trait and (test is None or found.test == test))
+    return (
+        (number, found)
+        for number, found in enumerate(conditions)
+        if found.trait == trait and (test is None or found.test == test)
+    )
 
 
 def _evergreen_and_fall(conditions: Sequence[Condition]) -> Iterable[Conflict]:
     for one, persistence in _numbers(conditions, "persistence", "any_of"):
         for other, _ in _numbers(conditions, "fall_colour", "any_of"):
             if persistence.values == ("evergreen",):
-                yield Conflict((one, other), "An evergreen keeps its leaves, so it has no fall colour to speak of: one of the two must give way.")
+                yield Conflict(
+                    (one, other),
+                    "An evergreen keeps its leaves, so it has no fall colour to speak of: one of the two must "
+                    "give way.",
+                )
 
 
 def _sizes(conditions: Sequence[Condition]) -> Iterable[Conflict]:
@@ -114,7 +159,10 @@ def _sizes(conditions: Sequence[Condition]) -> Iterable[Conflict]:
                 low = max((bound for bound in (first.minimum, second.minimum) if bound is not None), default=None)
                 high = min((bound for bound in (first.maximum, second.maximum) if bound is not None), default=None)
                 if low is not None and high is not None and low > high + 1e-6:
-                    yield Conflict((one, other), f"Two {trait}s are asked that cannot both hold: at least {say(low)} and at most {say(high)}.")
+                    yield Conflict(
+                        (one, other),
+                        f"Two {trait}s are asked that cannot both hold: at least {say(low)} and at most {say(high)}.",
+                    )
 
 
 def _held_apart(conditions: Sequence[Condition]) -> Iterable[Conflict]:
@@ -124,4 +172,6 @@ def _held_apart(conditions: Sequence[Condition]) -> Iterable[Conflict]:
             if wanted.trait == refused.trait and wanted.test == "any_of" and refused.test == "none_of":
                 both = set(wanted.values) & set(refused.values)
                 if both and wanted.trait != "taxon":
-                    yield Conflict((one, other), f"{', '.join(map(str, sorted(both, key=str)))} is asked for and refused.")
+                    yield Conflict(
+                        (one, other), f"{', '.join(map(str, sorted(both, key=str)))} is asked for and refused."
+                    )

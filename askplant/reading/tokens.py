@@ -16,15 +16,35 @@ from askplant.reading.reading import Correction
 from askplant.reading.vocabulary import ARTICLES, STOPS, Match, Vocabulary
 from askplant.reading.words import Word
 
-MARKS = {",": "COMMA", ":": "COMMA", ";": "STOP", ".": "STOP", "?": "STOP", "!": "STOP", "/": "SLASH", "(": "OPEN", ")": "CLOSE", "-": "DASH", "+": "PLUS", "×": "BY", "*": "BY"}
+MARKS = {
+    ",": "COMMA",
+    ":": "COMMA",
+    ";": "STOP",
+    ".": "STOP",
+    "?": "STOP",
+    "!": "STOP",
+    "/": "SLASH",
+    "(": "OPEN",
+    ")": "CLOSE",
+    "-": "DASH",
+    "+": "PLUS",
+    "×": "BY",
+    "*": "BY",
+}
 
 # Classes that make sense only in front of a number.
-BEFORE_NUMBER = frozenset("MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split())
+BEFORE_NUMBER = frozenset(
+    ["MAX", "MIN", "ABOUT", "BETWEEN", "KEPT", "LABELLED", "COLD", "NEG", "PH", "MONEY", "TOP", "HEATZONE", "WITHIN"]
+)
 # Classes that make sense only behind a quantity.
-UNITS = frozenset("FT IN METRIC".split())
-AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
-QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
-NUMBERS = frozenset("NUM NEGNUM LEN".split())
+UNITS = frozenset(["FT", "IN", "METRIC"])
+AFTER_QUANTITY = frozenset(
+    ["MAX_AFTER", "MIN_AFTER", "PLUS", "RUN", "FROM", "HOURS", "YEARS", "OTHER", "DEG", "CELSIUS", "FAHRENHEIT"]
+)
+QUANTITY = frozenset(
+    ["NUM", "NEGNUM", "LEN", "FT", "FTMARK", "IN", "METRIC", "AXIS", "MAX_AFTER", "MIN_AFTER", "PLUS", "GROWN", "DEG"]
+)
+NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
 # How many words may stand between a bound and its number ("no more than about").
 NUMBER_AHEAD = 3
 # How many words after a word for blooming its months may stand.
@@ -33,15 +53,88 @@ MONTH_AHEAD = 5
 SUN_REACH = 6
 
 # Where several meanings fit, the earlier class wins.
-ORDER = (
-    "ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED COLD NEG MONEY TOP WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS "
-    "FAHRENHEIT BY RUN THING FROM OTHER AXIS GROWN ABOUT PLACE BLOOMHEAD PHRASE SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTH PART SPACE PLANT "
-    "THAN LIKE_AFTER WANT_AFTER TASK NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE"
-).split()
+ORDER = [
+    "ZONEWORD",
+    "RHS",
+    "HEATZONE",
+    "PH",
+    "NUM",
+    "LEN",
+    "FT",
+    "IN",
+    "METRIC",
+    "MAX",
+    "MIN",
+    "BETWEEN",
+    "KEPT",
+    "LABELLED",
+    "COLD",
+    "NEG",
+    "MONEY",
+    "TOP",
+    "WITHIN",
+    "MAX_AFTER",
+    "MIN_AFTER",
+    "HOURS",
+    "YEARS",
+    "DEG",
+    "CELSIUS",
+    "FAHRENHEIT",
+    "BY",
+    "RUN",
+    "THING",
+    "FROM",
+    "OTHER",
+    "AXIS",
+    "GROWN",
+    "ABOUT",
+    "PLACE",
+    "BLOOMHEAD",
+    "PHRASE",
+    "SIZE",
+    "COLOR",
+    "LEAFHEAD",
+    "FLOWERHEAD",
+    "FALLHEAD",
+    "FRUITHEAD",
+    "MONTH",
+    "PART",
+    "SPACE",
+    "PLANT",
+    "THAN",
+    "LIKE_AFTER",
+    "WANT_AFTER",
+    "TASK",
+    "NOT",
+    "NOT_AFTER",
+    "WISH_AFTER",
+    "WISH",
+    "MUST_AFTER",
+    "DIED",
+    "DIED_BEFORE",
+    "REPLACE",
+    "REPLACE_AFTER",
+    "LIKE",
+    "CONSIDER_AFTER",
+    "CONSIDER",
+    "SEEN",
+    "OWN",
+    "WANT",
+    "MUST",
+    "OR",
+    "AND",
+    "BUT",
+    "TO",
+    "ANIMAL",
+    "SITE",
+    "FILLER",
+    "PLUS",
+    "NOTZONE",
+]
 RANK = {name: number for number, name in enumerate(ORDER)}
 
 # Two-letter codes that are English words: only in capitals are they places.
-ENGLISH_CODES = frozenset("in or me ok hi oh de la pa ma mi id al ar co".split())
+ENGLISH_CODES = frozenset(["in", "or", "me", "ok", "hi", "oh", "de", "la", "pa", "ma", "mi", "id", "al", "ar", "co"])
 
 
 @dataclass(slots=True)
@@ -125,7 +218,14 @@ class _Tokeniser:
 
     def _number(self, at: int) -> int:
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
-        if after and after.joint and after.key in ("a", "b") and word.text.isdigit() and 1 <= word.value <= 13 and not self._glued(at + 2):
+        if (
+            after
+            and after.joint
+            and after.key in ("a", "b")
+            and word.text.isdigit()
+            and 1 <= word.value <= 13
+            and not self._glued(at + 2)
+        ):
             return self._emit("HALFZONE", at, at + 2, {"zone": f"{word.text}{after.key}"})
         return self._emit("NUM", at, at + 1, {"n": word.value})
 
@@ -136,7 +236,11 @@ class _Tokeniser:
         word, key = self.words[at], self.words[at].key
         after = self.words[at + 1] if at + 1 < len(self.words) else None
         if key in ("'", '"'):
-            return self._emit("FTMARK" if key == "'" else "IN", at, at + 1, {}) if self._previous() in NUMBERS else self._emit("PUNCT", at, at + 1, {})
+            return (
+                self._emit("FTMARK" if key == "'" else "IN", at, at + 1, {})
+                if self._previous() in NUMBERS
+                else self._emit("PUNCT", at, at + 1, {})
+            )
         if key == "-" and after and after.kind == "num" and after.joint and not self._number_before(at):
             self._emit("NEGNUM", at, at + 2, {"n": -after.value})
             return at + 2
@@ -167,7 +271,11 @@ class _Tokeniser:
         lengths = sorted({match.length for match in (*names, *phrases)}, reverse=True)
         for length in lengths:
             fitting = [
-                (entry, match) for match in phrases if match.length == length for entry in match.entries if self._fits(entry["class"], match, entry)
+                (entry, match)
+                for match in phrases
+                if match.length == length
+                for entry in match.entries
+                if self._fits(entry["class"], match, entry)
             ]
             for match in names:
                 # "clumping bamboo" and "fern" are kinds of plant before they are common names of one.
@@ -216,9 +324,17 @@ class _Tokeniser:
         if name.kind != "epithet":
             return True
         if match.length > 1:
-            return not all(self.vocabulary.source.is_ordinary(word.key) and not word.capital for word in self.words[match.start : match.end])
+            return not all(
+                self.vocabulary.source.is_ordinary(word.key) and not word.capital
+                for word in self.words[match.start : match.end]
+            )
         word = self.words[match.start]
-        return word.quoted or (word.capital and match.start > 0 and self.words[match.start - 1].key not in (".", "?", "!", ":") and not self.vocabulary.phrases_at(self.words, match.start))
+        return word.quoted or (
+            word.capital
+            and match.start > 0
+            and self.words[match.start - 1].key not in (".", "?", "!", ":")
+            and not self.vocabulary.phrases_at(self.words, match.start)
+        )
 
     def _is_vocabulary(self, at: int) -> bool:
         return any(found.length == 1 for found in self.vocabulary.phrases_at(self.words, at))
@@ -227,9 +343,15 @@ class _Tokeniser:
         if kind in BEFORE_NUMBER:
             return self._number_ahead(match.end)
         if kind in UNITS:
-            return self._previous() in NUMBERS and (kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match))
+            return self._previous() in NUMBERS and (
+                kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
+            )
         if kind == "AXIS":
-            return self._previous() in QUANTITY or self._previous() in ("SLASH", "AND", "OR") or self._number_ahead(match.end)
+            return (
+                self._previous() in QUANTITY
+                or self._previous() in ("SLASH", "AND", "OR")
+                or self._number_ahead(match.end)
+            )
         if kind == "HOURS" and entry.get("need"):
             return self._previous() in QUANTITY and self._of_sun(match)
         if kind in AFTER_QUANTITY:
@@ -238,7 +360,11 @@ class _Tokeniser:
             return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
         if kind == "WISH_AFTER" and any(other["class"] == "WISH" for other in match.entries):
             # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
-            return match.end >= len(self.words) or self.words[match.end].key in STOPS or self.words[match.end].key in ("but", "and")
+            return (
+                match.end >= len(self.words)
+                or self.words[match.end].key in STOPS
+                or self.words[match.end].key in ("but", "and")
+            )
         if kind == "THING":
             return self._previous() in QUANTITY or self._sized(match.end)
         if kind == "PLACE":
@@ -276,7 +402,11 @@ class _Tokeniser:
         for at in range(match.end, min(match.end + MONTH_AHEAD, len(self.words))):
             if self.words[at].key in STOPS - {","}:
                 return False
-            if any(entry["class"] == "MONTH" and self._is_month(found) for found in self.vocabulary.phrases_at(self.words, at) for entry in found.entries):
+            if any(
+                entry["class"] == "MONTH" and self._is_month(found)
+                for found in self.vocabulary.phrases_at(self.words, at)
+                for entry in found.entries
+            ):
                 return True
         return False
 
@@ -292,32 +422,67 @@ class _Tokeniser:
         return False
 
     def _is_number_word(self, at: int) -> bool:
-        return any(entry["class"] in ("NUM", "LEN") for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+        return any(
+            entry["class"] in ("NUM", "LEN")
+            for match in self.vocabulary.phrases_at(self.words, at)
+            for entry in match.entries
+        )
 
     def _is_bound_word(self, at: int) -> bool:
-        if self.words[at].key in ARTICLES or self.words[at].key in ("of", "is", "be", "at", "to", "for", "usda", "rhs", "degree", "temp", "temperature", "z", "h"):
+        if self.words[at].key in ARTICLES or self.words[at].key in (
+            "of",
+            "is",
+            "be",
+            "at",
+            "to",
+            "for",
+            "usda",
+            "rhs",
+            "degree",
+            "temp",
+            "temperature",
+            "z",
+            "h",
+        ):
             return True
         kinds = {"ABOUT", "MAX", "MIN", "AXIS", "NEG", "ZONEWORD", "GROWN"}
-        return any(entry["class"] in kinds for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+        return any(
+            entry["class"] in kinds for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries
+        )
 
     def _is_inch(self, match: Match) -> bool:
         """`10 in` is ten inches unless a number of years or a place follows ("8 in 4 years", "3 in the front")."""
         if match.end >= len(self.words):
             return True
         after = self.words[match.end]
-        return after.kind != "num" and (after.kind != "word" or any(entry["class"] in ("AXIS", "MAX_AFTER", "MIN_AFTER", "BY") for found in self.vocabulary.phrases_at(self.words, match.end) for entry in found.entries))
+        return after.kind != "num" and (
+            after.kind != "word"
+            or any(
+                entry["class"] in ("AXIS", "MAX_AFTER", "MIN_AFTER", "BY")
+                for found in self.vocabulary.phrases_at(self.words, match.end)
+                for entry in found.entries
+            )
+        )
 
     def _unit_follows(self, at: int) -> bool:
         if at >= len(self.words):
             return False
-        return any(entry["class"] in UNITS | {"HOURS", "YEARS", "TO", "OR"} for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+        return any(
+            entry["class"] in UNITS | {"HOURS", "YEARS", "TO", "OR"}
+            for match in self.vocabulary.phrases_at(self.words, at)
+            for entry in match.entries
+        )
 
     def _is_place(self, match: Match, entry: Any) -> bool:
         word = self.words[match.start]
         if "abbreviation" in entry:
             before = self.words[match.start - 1].key if match.start else ""
             shouted = word.text.isupper() and not self._all_capitals()
-            return shouted or self._previous() == "PLACE" or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
+            return (
+                shouted
+                or self._previous() == "PLACE"
+                or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
+            )
         return True
 
     def _all_capitals(self) -> bool:
@@ -338,4 +503,22 @@ class _Tokeniser:
         if word.key not in ("may", "march"):
             return True
         before = self.words[match.start - 1].key if match.start else ""
-        return before in ("in", "from", "to", "-", "until", "through", "late", "early", "mid", "and", "or", ",", "/") and (word.capital or self._previous() in ("DASH", "TO", "PART") or before in ("in", "from", "late", "early", "mid"))
+        return before in (
+            "in",
+            "from",
+            "to",
+            "-",
+            "until",
+            "through",
+            "late",
+            "early",
+            "mid",
+            "and",
+            "or",
+            ",",
+            "/",
+        ) and (
+            word.capital
+            or self._previous() in ("DASH", "TO", "PART")
+            or before in ("in", "from", "late", "early", "mid")
+        )

@@ -14,7 +14,7 @@ LONGEST_GAP = 3
 LEAF = ""
 
 # Words that may stand between the words of a phrase without changing it ("block [the] view").
-ARTICLES = frozenset("a an the my our your his her their this that some any".split())
+ARTICLES = frozenset(["a", "an", "the", "my", "our", "your", "his", "her", "their", "this", "that", "some", "any"])
 
 Node = dict[str, Any]
 Entry = Mapping[str, Any]
@@ -89,7 +89,9 @@ class Vocabulary:
     def _name_node(self, first: str) -> Node:
         node = self._names.get(first)
         if node is None:
-            node = self._names[first] = _trie((tuple(name.words[1:]), name) for name in self.source.names_starting(first))
+            node = self._names[first] = _trie(
+                (tuple(name.words[1:]), name) for name in self.source.names_starting(first)
+            )
         return node
 
 
@@ -116,7 +118,9 @@ def _walk(node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, 
     if key in node and key != LEAF:
         yield from _walk(node[key], words, start, at + 1, gaps, gaps_allowed=gaps_allowed)
     if gaps_allowed and key in ARTICLES and len(node) > (LEAF in node):
-        yield from _walk({k: v for k, v in node.items() if k != LEAF}, words, start, at + 1, gaps + 1, gaps_allowed=True)
+        yield from _walk(
+            {k: v for k, v in node.items() if k != LEAF}, words, start, at + 1, gaps + 1, gaps_allowed=True
+        )
     if gaps_allowed and GAP in node:
         yield from _over_gap(node[GAP], words, start, at, gaps)
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from askplant.quantities.lengths import Units, say_range
 from askplant.quantities.months import say_months
-from askplant.render.screen import Screen, cells, padded
+from askplant.render.screen import Screen, padded
 from askplant.render.text import missed
 from askplant.render.understood import labelled, understood
 from askplant.render.wording import size_words

@@ -1,4 +1,4 @@
-"""An answer in a few sentences to read aloud: what was not understood, how many fit, the best three, or what comes nearest."""
+"""An answer to read aloud: how many fit, what was not understood, the best three or what comes nearest."""
 
 from __future__ import annotations
 

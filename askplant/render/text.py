@@ -49,9 +49,13 @@ def headline(told: Json) -> str:
         return f"Nothing of {plants} plants fits all that must be."
     outright = sum(all(one["verdict"] == "meets" for one in match["verdicts"]) for match in told["matches"])
     fit = f"{count} of {plants} {'plants fits' if count == 1 else 'plants fit'}"
-    if not told["reading"]["conditions"] or outright == count:
+    if not told["reading"]["conditions"]:
+        return f"{fit}: no wish was understood."
+    if outright == count:
         return f"{fit}."
-    return f"{fit}, {outright or 'none'} in everything, the others with care or with something to check."
+    if not outright:
+        return f"{fit}, with care or with something to check."
+    return f"{fit}, {outright} of them in everything, the others with care or with something to check."
 
 
 def _part(heading: str, lines: Sequence[str], screen: Screen) -> list[str]:
@@ -71,8 +75,10 @@ def _matches(worded: Worded, screen: Screen) -> list[str]:
     lines: list[str] = []
     for spoken, match in zip(worded.shown, worded.json["matches"], strict=False):
         lines += _match(spoken, match, screen)
-    more = len(worded.json["matches"]) - len(worded.shown)
-    return [*lines, *screen.fold(f"and {more} more (--count {more + len(worded.shown)} shows them)", "  ")] if more else lines
+    count = len(worded.json["matches"])
+    if count > len(worded.shown):
+        lines += screen.fold(f"and {count - len(worded.shown)} more (--count {count} shows them)", "  ")
+    return lines
 
 
 def _match(spoken: Spoken, match: Json, screen: Screen) -> Iterator[str]:
@@ -82,14 +88,14 @@ def _match(spoken: Spoken, match: Json, screen: Screen) -> Iterator[str]:
     yield screen.styled(first, "bold")
     yield from (screen.styled(line, "bold") for line in rest)
     yield from screen.fold(spoken.size, " " * len(rank))
-    yield from screen.fold(match["why_here"], " " * len(rank))
     for label, text in _said_of(spoken, match):
         yield from _said(label, text, screen)
 
 
 def _said_of(spoken: Spoken, match: Json) -> Iterator[tuple[str, str]]:
     """What it needs and what to check, then good and bad of it, then cautions and its name."""
-    yield from (("needs", text) for text in spoken.to_do)
+    if spoken.to_do:
+        yield "needs", "; ".join(spoken.to_do)
     if spoken.to_check:
         yield "check", f"{', '.join(spoken.to_check)}: not known"
     if spoken.virtue:
@@ -98,6 +104,7 @@ def _said_of(spoken: Spoken, match: Json) -> Iterator[tuple[str, str]]:
         yield "against", f"{spoken.drawback}; {spoken.remedy}" if spoken.remedy else spoken.drawback
     yield from (("CAUTION", mark(caution)) for caution in match["cautions"])
     yield from (("name", note["text"]) for note in match["name_notes"])
+    yield "rank", match["why_here"]
 
 
 def _said(label: str, text: str, screen: Screen) -> list[str]:
@@ -129,7 +136,8 @@ def _out(told: Json, worded: Worded, units: Units, screen: Screen, title: Title,
     if near:
         lines += ["", screen.styled("Every plant that is out" if all else "Nearest misses", "bold")]
     for one in near:
-        lines += screen.fold(f"{one['botanical']}: {'; '.join(missed(miss, units) for miss in one['misses'])}", "  ", "      ")
+        misses = "; ".join(missed(miss, units) for miss in one["misses"])
+        lines += screen.fold(f"{one['botanical']}: {misses}", "  ", "      ")
     return lines
 
 
@@ -138,9 +146,9 @@ def _prices(prices: Sequence[Json], worded: Worded, screen: Screen) -> list[str]
     lines = []
     column = max((cells(worded.asked[price["condition"]]) for price in prices), default=0)
     for price in sorted(prices, key=lambda price: (-price["alone"], -price["misses"])):
-        alone = f", {price['alone']} of them for this alone" if price["alone"] else ""
+        alone = f", {price['alone']} nothing else" if price["alone"] else ""
         echo = worded.asked[price["condition"]]
-        lines += screen.fold(f"misses in {price['misses']}{alone}", f"  {_fitted(echo, column, screen)}  ", " " * 6)
+        lines += screen.fold(f"{price['misses']} miss it{alone}", f"  {_fitted(echo, column, screen)}  ", " " * 6)
     return lines
 
 
@@ -153,8 +161,10 @@ def missed(miss: Json, units: Units) -> str:
     """What the plant has, what was asked, and by how much it is off."""
     has = miss["has"] or "not so"
     off = miss.get("off_by")
-    by = "" if off is None else f" (off by {say(off, units)})" if miss["unit"] == "m" else f" (off by {off:g} {miss['unit']})"
-    return f"{has}, asked: {miss['asked']}{by}"
+    if off is None:
+        return f"{has}, asked: {miss['asked']}"
+    by = say(off, units) if miss["unit"] == "m" else f"{off:g} {miss['unit']}"
+    return f"{has}, asked: {miss['asked']} (off by {by})"
 
 
 def _compromises(loosen: Sequence[Json], screen: Screen, title: Title) -> list[str]:

@@ -1,4 +1,4 @@
-"""A request as it was understood, in lines of text: one condition a line with the words it came from, then what was not."""
+"""A request as it was understood, as text: one condition a line with the words it came from, then what was not."""
 
 from __future__ import annotations
 
