@@ -15,9 +15,6 @@ MOST_NEAREST = 3  # names suggested for one that nobody bears
 LEAST_ALIKE = 0.6  # share of letters in common (Ratcliff and Obershelp's measure) from which a name is suggested
 MOST_TRIED = 200  # ways of mending a name of several unknown words
 
-# Kinds of names that mean one plant with all its forms: the first number is the plant itself.
-_ONE_WITH_FORMS = ("plant", "species", "misspelt", "epithet")
-
 
 class Found(NamedTuple):
     """The name as the base writes it, the plants that bear it, and whether letters had to be mended."""
@@ -58,8 +55,10 @@ def _borne(words: tuple[str, ...], base: Base) -> Name | None:
 
 
 def _found(name: Name, base: Base, mended: bool) -> Found:
+    """A species' name stands for the species itself, not for its cultivars; a genus for all its plants."""
     first, *others = name.plants
-    if name.kind in _ONE_WITH_FORMS and all(_descends(n, first, base) for n in others):
+    genus = name.words == words_of(base.plant(first).genus)
+    if not genus and all(_descends(n, first, base) for n in others):
         return Found(base.plant(first).botanical, (first,), mended)
     return Found(name.shown, name.plants, mended)
 

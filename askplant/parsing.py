@@ -6,7 +6,7 @@ import marshal
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import lark
 from lark import Lark
@@ -30,8 +30,8 @@ class Token(lark.Token):
     start: int
     end: int
 
-    def __new__(cls, kind: str, text: str, start: int, end: int, meaning: dict[str, Any] | None = None) -> Token:  # type: ignore[misc]
-        made = super().__new__(cls, kind, text, start, 1, start, 1, end, end)
+    def __new__(cls, kind: str, text: str, start: int, end: int, meaning: dict[str, Any] | None = None) -> Token:
+        made = cast(Token, super().__new__(cls, kind, text, start, 1, start, 1, end, end))
         made.meaning = meaning or {}
         made.start, made.end = start, end
         return made
@@ -57,8 +57,11 @@ def unpacked(blob: bytes) -> Lark:
 
 
 def longest(parser: Lark, start: str, tokens: Sequence[Token]) -> tuple[Parsed | None, int]:
-    """The tree of the longest run from the first token that is a whole phrase, and how many tokens it takes."""
-    feed = parser.parse_interactive(start=start)
+    """The tree of the longest run from the first token that is a whole phrase, and how many tokens it takes.
+
+    Without a tree, the number of tokens that were taken in before it failed: no phrase begins before the one it failed at.
+    """
+    feed: Any = parser.parse_interactive(start=start)
     whole, fed = 0, 0
     for token in tokens:
         try:
@@ -79,7 +82,7 @@ def longest(parser: Lark, start: str, tokens: Sequence[Token]) -> tuple[Parsed |
         if tree is not None:
             return tree, whole
         whole -= 1
-    return None, 0
+    return None, fed
 
 
 def _parsed(parser: Lark, start: str, tokens: Sequence[Token]) -> Parsed | None:

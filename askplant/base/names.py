@@ -21,82 +21,13 @@ HYBRID = frozenset({"x", "×"})
 
 # Last words of common names that name no group of plants by themselves.
 NO_GROUP = frozenset(
-    [
-        "bush",
-        "tree",
-        "shrub",
-        "flower",
-        "grass",
-        "fern",
-        "vine",
-        "plant",
-        "creeper",
-        "cover",
-        "weed",
-        "star",
-        "wort",
-        "root",
-        "leaf",
-        "heart",
-        "bell",
-        "lace",
-        "ear",
-        "beard",
-        "tongue",
-        "foot",
-        "eye",
-        "cap",
-        "cup",
-        "joy",
-        "blue",
-        "gold",
-        "king",
-        "queen",
-        "glory",
-        "pride",
-        "ground",
-        "rose",
-        "berry",
-        "fruit",
-        "nut",
-        "bark",
-        "lily",
-        "palm",
-        "cane",
-        "reed",
-        "bean",
-        "pea",
-        "seed",
-        "paintbrush",
-        "beauty",
-        "dancer",
-        "hat",
-        "shade",
-        "morning",
-        "dawn",
-        "wood",
-        "sage",
-        "mint",
-        "apple",
-        "pear",
-        "plum",
-        "olive",
-        "orange",
-        "lime",
-        "pepper",
-        "ginger",
-        "poppy",
-        "balm",
-        "candle",
-        "rocket",
-        "poker",
-        "feather",
-        "slipper",
-        "mantle",
-        "seal",
-        "cherub",
-        "oats",
-    ]
+    (
+        "bush tree shrub flower grass fern vine plant creeper cover weed star wort root leaf heart bell lace "
+        "ear beard tongue foot eye cap cup joy blue gold king queen glory pride ground rose berry fruit nut "
+        "bark lily palm cane reed bean pea seed paintbrush beauty dancer hat shade morning dawn wood sage "
+        "mint apple pear plum olive orange lime pepper ginger poppy balm candle rocket poker feather slipper "
+        "mantle seal cherub oats "
+    ).split()
 )
 
 # How far down the list a kind of name stands when two kinds bear the same words.
@@ -153,7 +84,14 @@ def spoken(cards: Sequence[Named]) -> Iterator[Name]:
         _join(found[name.words], name)
     for words, kinds in found.items():
         if words:
-            yield kinds[min(kinds, key=_ORDER.index)]
+            yield kinds[_kind(words, kinds)]
+
+
+def _kind(words: Words, kinds: Mapping[str, Name]) -> str:
+    """The kind of name that words are when several bear them: one word means the whole group, more the plant."""
+    if len(words) == 1 and "group" in kinds:
+        return "group"
+    return min(kinds, key=_ORDER.index)
 
 
 def _join(kinds: dict[str, Name], name: Name) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -12,24 +13,14 @@ from askplant.reading.reading import Condition, Mention, Strength, Test
 
 # Traits of which a plant has one value or few, so that two mentions widen the choice instead of contradicting each other.
 WIDENING = frozenset(
-    [
-        "kind",
-        "light",
-        "soil",
-        "form",
-        "use",
-        "leaf_colour",
-        "flower_colour",
-        "moisture",
-        "zone",
-        "size",
-        "growth",
-        "taxon",
-        "wildlife",
-    ]
+    "kind light soil form use leaf_colour flower_colour moisture zone size growth taxon wildlife".split()
 )
 # Values of one trait joined by `and` that a plant can have together; they stay conditions of their own.
 TOGETHER = frozenset(["use", "safe_for"])
+# How many elements away a colour may find its head.
+REACH = 12
+# How many tokens back a sentence is followed.
+LONGEST_SENTENCE = 80
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
 # What a head says when no colour stands before it.
 BARE_HEADS: dict[str, tuple[Condition, ...]] = {
@@ -39,7 +30,7 @@ BARE_HEADS: dict[str, tuple[Condition, ...]] = {
 }
 _COLOUR_KEYS = {"leaf_colour": "leaf", "flower_colour": "flower", "fall_colour": "fall"}
 # Things whose size is no plant's: the site, parts of a plant.
-ELSEWHERE = frozenset(["SITE", "SPACE", "THING", "LEAFHEAD", "FLOWERHEAD", "FRUITHEAD", "RUN"])
+ELSEWHERE = frozenset("SITE SPACE THING LEAFHEAD FLOWERHEAD FRUITHEAD RUN".split())
 
 
 @dataclass(slots=True)
@@ -63,9 +54,13 @@ class Maker:
     made: Made = field(default_factory=Made)
     either: int = 0
     sources: list[tuple[Condition, Element]] = field(default_factory=list)
+    _starts: list[int] = field(default_factory=list)
+    _owners: dict[int, Element] = field(default_factory=dict)
 
     def run(self) -> Made:
         """Conditions, mentions and left-overs of all elements."""
+        self._starts = [token.start for token in self.tokens]
+        self._owners = {id(element.core): element for element in self.elements}
         for number, element in enumerate(self.elements):
             self._element(number, element)
         self._alternatives()
@@ -126,7 +121,11 @@ class Maker:
     def _near(self, number: int, step: int, wanted: Sequence[str], through: Sequence[str]) -> Element | None:
         """The nearest element of the same clause in one direction, past elements of the kinds in `through` only."""
         at = number + step
-        while 0 <= at < len(self.elements) and self.elements[at].island == self.elements[number].island:
+        while (
+            abs(at - number) <= REACH
+            and 0 <= at < len(self.elements)
+            and self.elements[at].island == self.elements[number].island
+        ):
             element = self.elements[at]
             joint = element.joint if step > 0 else self.elements[at + 1].joint
             if "COMMA" in joint and step > 0 and element.core.type not in ("COLOR", *wanted):
@@ -143,7 +142,7 @@ class Maker:
     def _colour(self, number: int, element: Element) -> None:
         head = self._near(number, 1, tuple(HEADS), ("COLOR",)) or self._bloom_ahead(number)
         if head is None:
-            self._bare_colour(element)
+            self._bare_colour(number, element)
             return
         trait = HEADS.get(head.core.type, "flower_colour")
         start, end = element.core.start, head.core.end
@@ -164,9 +163,13 @@ class Maker:
         conditions = as_conditions(head.core.meaning)
         return head if conditions and conditions[0].trait == "flower" else None
 
-    def _bare_colour(self, element: Element) -> None:
+    def _bare_colour(self, number: int, element: Element) -> None:
         """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
-        if element.core.meaning["value"] == "variegated":
+        head = self._near(number, -1, ("PHRASE", "LEAFHEAD"), ("COLOR",))
+        if head is not None and (_is_flower(head) or head.core.type == "LEAFHEAD"):
+            trait = "leaf_colour" if head.core.type == "LEAFHEAD" else "flower_colour"
+            self.add(element, (Condition(trait, "any_of", (colour_for(trait, element.core),)),))
+        elif element.core.meaning["value"] == "variegated":
             self.add(element, (Condition("leaf_colour", "any_of", ("variegated",)),))
         else:
             self.made.loose.append(element.core)
@@ -188,8 +191,7 @@ class Maker:
     # ---- months of bloom
 
     def _months(self, number: int, element: Element) -> None:
-        row = [other for other in self.elements if other.island == element.island]
-        near = [other for other in row if abs(self.elements.index(other) - number) <= 3]
+        near = [other for other in self.elements[max(number - 3, 0) : number + 4] if other.island == element.island]
         if any(other.core.type in ("BLOOMHEAD", "FLOWERHEAD") or _is_flower(other) for other in near):
             element.wish = element.wish or any(other.wish for other in near if other.core.type == "BLOOMHEAD")
             self.add(element, (Condition("bloom", "any_of", tuple(element.core.meaning["values"])),))
@@ -232,6 +234,21 @@ class Maker:
         )
         self.add(element, (replace(condition, strength="wish" if element.core.meaning.get("wish") else "must"),))
 
+    def _after(self, element: Element) -> Iterator[Token]:
+        """The tokens of the request behind an element, in order."""
+        for at in range(bisect_left(self._starts, element.core.end), len(self.tokens)):
+            yield self.tokens[at]
+
+    def _sentence_before(self, element: Element) -> list[Token]:
+        """The tokens between the start of the sentence and an element, in order."""
+        out: list[Token] = []
+        place = bisect_left(self._starts, element.core.start)
+        for at in range(place - 1, max(place - LONGEST_SENTENCE, 0) - 1, -1):
+            if self.tokens[at].type in ("STOP", "BUT"):
+                break
+            out.append(self.tokens[at])
+        return out[::-1]
+
     def _restricted(self, element: Element) -> bool:
         """`no tree that will …`: the clause that follows is what is refused, not the tree."""
         after = next(
@@ -241,8 +258,8 @@ class Maker:
 
     def _of_something_else(self, number: int, element: Element) -> bool:
         """Whether a size word speaks of the site, a part of a plant or a plant that is only mentioned."""
-        for token in self.tokens:
-            if token.start < element.core.end or token.type in (
+        for token in self._after(element):
+            if token.type in (
                 "SIZE",
                 "COLOR",
                 "FILLER",
@@ -272,7 +289,7 @@ class Maker:
 
     def _is_scenery(self, token: Token) -> bool:
         """Whether the plant or kind a size word stands before is only part of the scene."""
-        owner = next((other for other in self.elements if other.core is token), None)
+        owner = self._owners.get(id(token))
         return owner is not None and (
             owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER")
             or (owner.core.type == "PLANT" and owner.role in ("OWN", None))
@@ -281,15 +298,13 @@ class Maker:
     def _speaks_of_site(self, element: Element) -> bool:
         """Whether the sentence up to a size word is about a place and names no plant: "the yard is not large"."""
         site = plant = False
-        for token in self.tokens:
-            if token.start >= element.core.start:
-                break
-            if token.type in ("STOP", "BUT"):
-                site = plant = False
-            elif token.type in ("PLANT", "WANT", "WISH", "MUST") or _names_kind(token):
+        for token in self._sentence_before(element):
+            if token.type in ("PLANT", "WANT", "WISH", "MUST") or _names_kind(token):
                 plant = True
-            elif token.type in ("SITE", "SPACE", "THING") or (token.type == "PHRASE" and not plant):
-                site = site or token.type != "PHRASE" or as_conditions(token.meaning)[0].values == ("bank",)
+            elif token.type in ("SITE", "SPACE", "THING"):
+                site = True
+            elif token.type == "PHRASE" and not plant:
+                site = site or as_conditions(token.meaning)[0].values == ("bank",)
         return site and not plant
 
     def _kind_of(self, number: int) -> str:

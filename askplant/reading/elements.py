@@ -12,6 +12,8 @@ from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.reading.islands import Island
 
+NEGATIONS = frozenset("no not non without nothing dont neither".split())
+
 # Cues that tell why a plant is mentioned, strongest first.
 ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "CONSIDER", "WANT", "OWN")
 ROLES_AFTER = {
@@ -107,8 +109,14 @@ def _colour(row: list[Element]) -> None:
 def _carries_not(row: list[Element], at: int) -> bool:
     """Whether the negation of the element before reaches this one: no thorns or berries; not holly, yew or box."""
     before, element = row[at - 1], row[at]
-    if not before.negated or element.led_by("MUST", "WISH", "WANT") or before.trailed_by("NOT_AFTER"):
+    if (
+        not (before.negated or _says_no(before))
+        or element.led_by("MUST", "WISH", "WANT")
+        or before.trailed_by("NOT_AFTER")
+    ):
         return False
+    if _says_no(before) and not before.negated:
+        return element.joint in ("OR", "COMMA+OR") and "negated" in element.core.meaning
     if element.joint in ("OR", "SLASH", "COMMA+OR"):
         return True
     if element.joint == "":
@@ -118,6 +126,11 @@ def _carries_not(row: list[Element], at: int) -> bool:
     if element.joint == "COMMA":
         return _same_sort(before, element) and (element.core.type == "PLANT" or _or_follows(row, at))
     return False
+
+
+def _says_no(element: Element) -> bool:
+    """Whether a phrase itself begins with a negation that goes on behind it: "no thorns", "without berries"."""
+    return element.core.type == "PHRASE" and str(element.core).split(" ")[0] in NEGATIONS
 
 
 def _or_follows(row: list[Element], at: int) -> bool:
@@ -156,6 +169,8 @@ def _carries_role(before: Element, element: Element) -> bool:
 def _colour_back(row: list[Element], at: int) -> None:
     """What trails an element reaches back over the elements joined to it by and, or, or nothing."""
     element = row[at]
+    if not element.trails:
+        return
     if element.trailed_by("WISH_AFTER"):
         element.wish, element.must = True, False
     for number in range(at, 0, -1):

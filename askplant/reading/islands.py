@@ -13,37 +13,20 @@ from lark import Lark
 from askplant import parsing
 from askplant.parsing import Parsed, Token
 
+# No quantity is longer; without a limit a text of nothing but numbers would be fed again from each of them.
+LONGEST_QUANTITY = 32
+# Nor any clause: a longer one is read in pieces.
+LONGEST_CLAUSE = 256
+
 # Tokens that may stand inside a quantity without being part of it.
 _LOOSE = frozenset(("FILLER", "PUNCT"))
 _STARTS = frozenset(
-    [
-        "NUM",
-        "NEGNUM",
-        "LEN",
-        "MAX",
-        "MIN",
-        "ABOUT",
-        "BETWEEN",
-        "KEPT",
-        "LABELLED",
-        "GROWN",
-        "AXIS",
-        "SPACE",
-        "COLD",
-        "NEG",
-        "ZONEWORD",
-        "HALFZONE",
-        "RHS",
-        "HEATZONE",
-        "PH",
-        "PART",
-        "MONTH",
-        "WITHIN",
-        "MONEY",
-        "TOP",
-    ]
+    (
+        "NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD NEG ZONEWORD HALFZONE RHS "
+        "HEATZONE PH PART MONTH WITHIN MONEY TOP "
+    ).split()
 )
-_UNIT = frozenset(["FT", "FTMARK", "IN", "METRIC", "HOURS", "YEARS", "DEG", "OTHER"])
+_UNIT = frozenset("FT FTMARK IN METRIC HOURS YEARS DEG OTHER".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +62,7 @@ def quantities(tokens: Sequence[Token], grammar: Lark) -> list[Token | Island]:
 def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island | None, int]:
     feed: list[Token] = []
     places: list[int] = []
-    for number in range(at, len(tokens)):
+    for number in range(at, min(at + LONGEST_QUANTITY, len(tokens))):
         if tokens[number].type in _LOOSE and feed:
             if len(places) and number - places[-1] > 1:
                 break
@@ -105,20 +88,20 @@ def _is_zones(tree: Parsed) -> bool:
 def clauses(tokens: Sequence[Token], grammar: Lark, known: frozenset[str]) -> list[Token | Island]:
     """The chunk tokens with every clause among them parsed; tokens the grammar does not know are left between."""
     out: list[Token | Island] = []
-    at = 0
+    at = run = 0
     while at < len(tokens):
         if tokens[at].type not in known:
             out.append(tokens[at])
             at += 1
             continue
-        run = at
+        run = max(run, at)
         while run < len(tokens) and tokens[run].type in known:
             run += 1
-        tree, taken = parsing.longest(grammar, "clause", tokens[at:run])
+        tree, taken = parsing.longest(grammar, "clause", tokens[at : min(run, at + LONGEST_CLAUSE)])
         if tree is None:
-            out.append(tokens[at])
-            at += 1
+            taken = max(taken, 1)
+            out += tokens[at : at + taken]
         else:
             out.append(Island(tree, tuple(tokens[at : at + taken])))
-            at += taken
+        at += taken
     return out

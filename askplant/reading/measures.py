@@ -48,6 +48,7 @@ class _Side:
     extent: Extent
     marks: tuple[Token, ...]
     axes: tuple[str, ...]
+    plus: bool = False
 
     def has(self, *kinds: str) -> bool:
         return any(mark.type in kinds for mark in self.marks)
@@ -56,6 +57,7 @@ class _Side:
     def test(self) -> Test | None:
         """The bound said, the strictest where several were ("at most about")."""
         said = {_BOUNDS[mark.type] for mark in self.marks if mark.type in _BOUNDS}
+        said |= {"at_least"} if self.plus else set()
         order: tuple[Test, ...] = ("at_most", "at_least", "about")
         for test in order:
             if test in said:
@@ -92,6 +94,7 @@ def _side(tree: Parsed) -> _Side:
     marks: list[Token] = []
     axes: list[str] = []
     found: Extent | None = None
+    plus = False
     for child in tree.children:
         if isinstance(child, Token):
             _axis(child, axes)
@@ -99,14 +102,14 @@ def _side(tree: Parsed) -> _Side:
         assert isinstance(child, parsing.Tree)
         if child.data == "extent":
             found = quantity.extent(child)
+            plus = any(token.meaning.get("plus") for token in child.scan_values(lambda value: isinstance(value, Token)))
         for token in child.children:
             if isinstance(token, Token) and child.data != "extent":
                 marks.append(token)
                 _axis(token, axes)
     assert found is not None
-    return _Side(
-        found, tuple(marks), tuple(dict.fromkeys(axes + [axis for mark in marks if (axis := mark.meaning.get("axis"))]))
-    )
+    axes += [axis for mark in marks if (axis := mark.meaning.get("axis"))]
+    return _Side(found, tuple(marks), tuple(dict.fromkeys(axes)), plus)
 
 
 def _axis(token: Token, axes: list[str]) -> None:
@@ -174,7 +177,7 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
             # Nothing is asked to be 48 ft across in passing: it is the house, the fence or the lot.
             run = side.extent.high
             continue
-        axes = side.axes or (next(unnamed),)
+        axes = side.axes or (next(unnamed, "width"),)
         if (
             side.has("RUN")
             or (axes == ("length",))
@@ -244,15 +247,14 @@ def _light(side: _Side) -> Condition:
         high = 24.0
     if side.test == "at_most":
         low = 0.0
-    found = [name for name, least, most in LIGHT_HOURS if (low < most and high > least) or low == high == least]
+    if low != high:
+        found = [name for name, least, most in LIGHT_HOURS if low < most and high > least]
+    elif side.test == "about":
+        found = [name for name, least, most in LIGHT_HOURS if least <= low <= most]
+    else:
+        found = [name for name, least, most in LIGHT_HOURS if least <= low < most]
     if high <= SHADE_EITHER_WAY_UNDER and "full shade" not in found:
         found.append("full shade")
-    if low == high and side.test in (None, "about"):
-        found = (
-            [name for name, least, most in LIGHT_HOURS if least <= low <= most][:2]
-            if side.test == "about"
-            else found[:1]
-        )
     return Condition("light", "any_of", tuple(found), note=f"{_hours(low, high)} of sun: read as {' or '.join(found)}.")
 
 

@@ -13,22 +13,9 @@ from askplant.reading.reading import Condition, Conflict, Strength
 
 # Traits whose mentions in different places of a request widen one choice.
 WIDENED = frozenset(
-    [
-        "kind",
-        "light",
-        "zone",
-        "soil",
-        "size",
-        "form",
-        "moisture",
-        "leaf_colour",
-        "flower_colour",
-        "bloom",
-        "taxon",
-        "growth",
-        "persistence",
-        "fall_colour",
-    ]
+    (
+        "kind light zone soil size form moisture leaf_colour flower_colour bloom taxon growth persistence fall_colour "
+    ).split()
 )
 ANYBODY = ("children", "dogs", "cats")
 ONCE = frozenset(["use", "style", "wildlife", "safe_for"])

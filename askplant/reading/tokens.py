@@ -33,17 +33,13 @@ MARKS = {
 }
 
 # Classes that make sense only in front of a number.
-BEFORE_NUMBER = frozenset(
-    ["MAX", "MIN", "ABOUT", "BETWEEN", "KEPT", "LABELLED", "COLD", "NEG", "PH", "MONEY", "TOP", "HEATZONE", "WITHIN"]
-)
+BEFORE_NUMBER = frozenset("MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split())
 # Classes that make sense only behind a quantity.
 UNITS = frozenset(["FT", "IN", "METRIC"])
-AFTER_QUANTITY = frozenset(
-    ["MAX_AFTER", "MIN_AFTER", "PLUS", "RUN", "FROM", "HOURS", "YEARS", "OTHER", "DEG", "CELSIUS", "FAHRENHEIT"]
-)
-QUANTITY = frozenset(
-    ["NUM", "NEGNUM", "LEN", "FT", "FTMARK", "IN", "METRIC", "AXIS", "MAX_AFTER", "MIN_AFTER", "PLUS", "GROWN", "DEG"]
-)
+AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
+QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
+# Words that take the colour in front of them; without one they say what the vocabulary says of them.
+HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
 # How many words may stand between a bound and its number ("no more than about").
 NUMBER_AHEAD = 3
@@ -53,88 +49,18 @@ MONTH_AHEAD = 5
 SUN_REACH = 6
 
 # Where several meanings fit, the earlier class wins.
-ORDER = [
-    "ZONEWORD",
-    "RHS",
-    "HEATZONE",
-    "PH",
-    "NUM",
-    "LEN",
-    "FT",
-    "IN",
-    "METRIC",
-    "MAX",
-    "MIN",
-    "BETWEEN",
-    "KEPT",
-    "LABELLED",
-    "COLD",
-    "NEG",
-    "MONEY",
-    "TOP",
-    "WITHIN",
-    "MAX_AFTER",
-    "MIN_AFTER",
-    "HOURS",
-    "YEARS",
-    "DEG",
-    "CELSIUS",
-    "FAHRENHEIT",
-    "BY",
-    "RUN",
-    "THING",
-    "FROM",
-    "OTHER",
-    "AXIS",
-    "GROWN",
-    "ABOUT",
-    "PLACE",
-    "BLOOMHEAD",
-    "PHRASE",
-    "SIZE",
-    "COLOR",
-    "LEAFHEAD",
-    "FLOWERHEAD",
-    "FALLHEAD",
-    "FRUITHEAD",
-    "MONTH",
-    "PART",
-    "SPACE",
-    "PLANT",
-    "THAN",
-    "LIKE_AFTER",
-    "WANT_AFTER",
-    "TASK",
-    "NOT",
-    "NOT_AFTER",
-    "WISH_AFTER",
-    "WISH",
-    "MUST_AFTER",
-    "DIED",
-    "DIED_BEFORE",
-    "REPLACE",
-    "REPLACE_AFTER",
-    "LIKE",
-    "CONSIDER_AFTER",
-    "CONSIDER",
-    "SEEN",
-    "OWN",
-    "WANT",
-    "MUST",
-    "OR",
-    "AND",
-    "BUT",
-    "TO",
-    "ANIMAL",
-    "SITE",
-    "FILLER",
-    "PLUS",
-    "NOTZONE",
-]
+ORDER = (
+    "ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED COLD NEG MONEY TOP "
+    "WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS FAHRENHEIT BY RUN THING FROM OTHER AXIS GROWN "
+    "ABOUT PLACE BLOOMHEAD FLOWERHEAD FALLHEAD FRUITHEAD PHRASE SIZE COLOR LEAFHEAD MONTH PART SPACE "
+    "PLANT THAN LIKE_AFTER WANT_AFTER TASK NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE "
+    "REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE "
+    "FILLER PLUS NOTZONE "
+).split()
 RANK = {name: number for number, name in enumerate(ORDER)}
 
 # Two-letter codes that are English words: only in capitals are they places.
-ENGLISH_CODES = frozenset(["in", "or", "me", "ok", "hi", "oh", "de", "la", "pa", "ma", "mi", "id", "al", "ar", "co"])
+ENGLISH_CODES = frozenset("in or me ok hi oh de la pa ma mi id al ar co".split())
 
 
 @dataclass(slots=True)
@@ -227,6 +153,8 @@ class _Tokeniser:
             and not self._glued(at + 2)
         ):
             return self._emit("HALFZONE", at, at + 2, {"zone": f"{word.text}{after.key}"})
+        if after and after.joint and after.key == "+":
+            return self._emit("NUM", at, at + 2, {"n": word.value, "plus": True})
         return self._emit("NUM", at, at + 1, {"n": word.value})
 
     def _glued(self, at: int) -> bool:
@@ -254,6 +182,10 @@ class _Tokeniser:
 
     def _previous(self) -> str:
         return self.out.tokens[-1].type if self.out.tokens else ""
+
+    def _previous_word(self) -> str:
+        """The class of the token before, fillers left out."""
+        return next((token.type for token in reversed(self.out.tokens[-4:]) if token.type != "FILLER"), "")
 
     def _number_before(self, at: int) -> bool:
         """Whether a dash stands between two numbers or behind a unit, as in 10-15."""
@@ -318,9 +250,9 @@ class _Tokeniser:
     def _is_name(self, match: Match) -> bool:
         """Whether a name counts here: an epithet alone only when quoted, capitalised inside a sentence, or several words."""
         name = match.entries[0]
-        if name.kind == "group" and match.length == 1:
-            # "hedge" or "hardy" may end a common name; as a word of the vocabulary it is no plant.
-            return not self._is_vocabulary(match.start)
+        if match.length == 1 and self._is_vocabulary(match.start):
+            # "hedge", "hardy" or "pink" may be a common name; as a word of the vocabulary it is no plant.
+            return False
         if name.kind != "epithet":
             return True
         if match.length > 1:
@@ -337,7 +269,8 @@ class _Tokeniser:
         )
 
     def _is_vocabulary(self, at: int) -> bool:
-        return any(found.length == 1 for found in self.vocabulary.phrases_at(self.words, at))
+        found = (match for match in self.vocabulary.phrases_at(self.words, at) if match.length == 1)
+        return any(entry["class"] != "PLANT" for match in found for entry in match.entries)
 
     def _fits(self, kind: str, match: Match, entry: Any) -> bool:
         if kind in BEFORE_NUMBER:
@@ -375,6 +308,8 @@ class _Tokeniser:
             return self._previous() in QUANTITY and self._number_ahead(match.end)
         if kind == "GROWN":
             return self._previous() in QUANTITY or self._number_ahead(match.end)
+        if kind in HEADS:
+            return self._previous_word() == "COLOR"
         if kind == "BLOOMHEAD":
             return self._month_near(match)
         if kind == "ZONEWORD":

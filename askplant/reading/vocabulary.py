@@ -14,7 +14,7 @@ LONGEST_GAP = 3
 LEAF = ""
 
 # Words that may stand between the words of a phrase without changing it ("block [the] view").
-ARTICLES = frozenset(["a", "an", "the", "my", "our", "your", "his", "her", "their", "this", "that", "some", "any"])
+ARTICLES = frozenset("a an the my our your his her their this that some any".split())
 
 Node = dict[str, Any]
 Entry = Mapping[str, Any]

@@ -8,6 +8,7 @@ from typing import Any
 
 from askplant.quantities.lengths import Units, say_range
 from askplant.quantities.months import say_months
+from askplant.render.facts import REGIONS
 from askplant.render.screen import Screen, padded
 from askplant.render.text import missed
 from askplant.render.understood import labelled, understood
@@ -16,7 +17,7 @@ from askplant.render.wording import size_words
 Json = dict[str, Any]
 
 RESOLVED = "resolved"
-MONTHS = ("bloom", "fruit_months")
+MONTHS, NATIVE = ("bloom", "fruit_months"), "native"
 COLUMN = 17  # columns for a trait's name; the longest is growth_per_year
 LEAST_SIDE = 18  # columns a plant must have to stand beside another
 
@@ -56,14 +57,20 @@ def _origin(row: Json) -> str:
 def value_words(row: Json, units: Units) -> str:
     """One value: words, months by name, ranges in the units asked for."""
     if "low" not in row:
-        if row["trait"] in MONTHS:
-            return say_months(int(month) for month in row["value"].split("; "))
-        return str(row["value"])
+        return words_of(row["trait"], row["value"])
     if row.get("unit") == "m":
         return say_range(row["low"], row["high"], units)
     low, high = f"{row['low']:g}", f"{row['high']:g}"
     unit = f" {row['unit']}" if row.get("unit") else ""
     return (low if low == high else f"{low}–{high}") + unit
+
+
+def words_of(trait: str, value: str) -> str:
+    """A value in words, months and regions of the world by name."""
+    parts = value.split("; ")
+    if trait in MONTHS:
+        return say_months(int(month) for month in parts)
+    return "; ".join(REGIONS.get(part, part) for part in parts) if trait == NATIVE else value
 
 
 def bearers_text(told: Json, screen: Screen) -> str:
@@ -124,12 +131,7 @@ def _name(trait: Json) -> str:
 
 
 def _said(trait: Json) -> list[str]:
-    months = trait["trait"] in MONTHS
-    return [_months(value) if value and months else value or "not known" for value in trait["values"]]
-
-
-def _months(value: str) -> str:
-    return say_months(int(month) for month in value.split("; "))
+    return [words_of(trait["trait"], value) if value else "not known" for value in trait["values"]]
 
 
 def _beside(name: str, texts: Sequence[str], _: Sequence[str], side: int, screen: Screen, style: str) -> list[str]:

@@ -59,7 +59,7 @@ def headline(told: Json) -> str:
 
 
 def _part(heading: str, lines: Sequence[str], screen: Screen) -> list[str]:
-    return [screen.styled(heading, "bold"), *lines] if lines else []
+    return [*(screen.styled(line, "bold") for line in screen.fold(heading)), *lines] if lines else []
 
 
 def _pulls(worded: Worded, screen: Screen) -> Iterator[str]:
@@ -134,7 +134,8 @@ def _out(told: Json, worded: Worded, units: Units, screen: Screen, title: Title,
     lines = _prices(told["excluded"]["by_condition"], worded, screen)
     near = told["excluded"]["near"] if all else told["excluded"]["near"][:FEW_NEAR]
     if near:
-        lines += ["", screen.styled("Every plant that is out" if all else "Nearest misses", "bold")]
+        heading = "Every plant that is out" if all else "Nearest misses"
+        lines += ["", *(screen.styled(line, "bold") for line in screen.fold(heading))]
     for one in near:
         misses = "; ".join(missed(miss, units) for miss in one["misses"])
         lines += screen.fold(f"{one['botanical']}: {misses}", "  ", "      ")

@@ -10,7 +10,8 @@ tests/published). Lengths are metres.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any, NamedTuple, Protocol
+from itertools import zip_longest
+from typing import Any, Literal, NamedTuple, Protocol
 
 from askplant.base.names import words_of
 from askplant.quantities.lengths import FOOT, INCH
@@ -118,6 +119,8 @@ class Plant(Protocol):
     @property
     def genus(self) -> str: ...
     @property
+    def epithet(self) -> str | None: ...
+    @property
     def common(self) -> Sequence[str]: ...
     @property
     def heard(self) -> Sequence[str]: ...
@@ -127,38 +130,41 @@ Vocabulary = dict[tuple[str, str], str]
 
 
 def claims_of(plant: Plant, vocabulary: Vocabulary) -> list[Claimed]:
-    """What the words of all its names claim; sizes that contradict one another in one name ('Little Giant') claim
-    nothing.
+    """What the words of all its names claim.
+
+    Sizes at odds in one name ('Little Giant') claim nothing, nor does a great species make its cultivars great.
     """
     found: list[Claimed] = []
-    for name, latin in _names(plant):
-        claimed = list(_claims_in(name, latin, vocabulary))
+    for name, part in _names(plant):
+        claimed = list(_claims_in(name, part != "common", vocabulary))
+        if part == "species" and plant.epithet:
+            claimed = [one for one in claimed if one.claim not in LEAST]
         sizes = {("small" if one.claim in MOST else "large") for one in claimed if one.claim in SIZE_CLAIMS}
         found += [one for one in claimed if len(sizes) < 2 or one.claim not in SIZE_CLAIMS]
     return list({one.claim: one for one in reversed(found)}.values())[::-1]
 
 
-def _names(plant: Plant) -> Iterator[tuple[str, bool]]:
-    yield plant.botanical, True
+def _names(plant: Plant) -> Iterator[tuple[str, Literal["species", "cultivar", "common"]]]:
+    """Each name and the part it plays; selling names count as common ones."""
+    taxon, _, epithet = plant.botanical.partition(" '")
+    yield taxon.partition(" ")[2], "species"
+    yield epithet.rstrip("'"), "cultivar"
     for name in (*plant.common, *plant.heard):
-        yield name, False
+        yield name, "common"
 
 
-def _claims_in(name: str, latin: bool, vocabulary: Vocabulary) -> Iterator[Claimed]:
+def _claims_in(name: str, botanical: bool, vocabulary: Vocabulary) -> Iterator[Claimed]:
     words = words_of(name)
     shown = dict(zip(words, _as_written(name, len(words)), strict=False))
-    for place, word in enumerate(words):
-        after = words[place + 1] if place + 1 < len(words) else ""
-        if after in PARTS:
+    for word, after in zip_longest(words, words[1:], fillvalue=""):
+        if after in PARTS or shown.get(word, "").casefold().endswith(POSSESSIVES):
             continue
-        if shown.get(word, "").casefold().endswith(POSSESSIVES):
-            continue
-        # The genus claims nothing; a cultivar name may be in Latin or in a living language.
-        claim = vocabulary.get((word, "latin")) if latin and place else None
-        claim = claim or (vocabulary.get((word, "english")) if place or not latin else None)
+        # A cultivar name may be in Latin or in a living language; a common name is in the latter.
+        latin = vocabulary.get((word, "latin")) if botanical else None
+        claim = latin or vocabulary.get((word, "english"))
         if claim:
             yield Claimed(shown.get(word, word), name, claim)
-    if not latin and len(words) > 1 and not NOT_KIN & set(words[:-1]):
+    if not botanical and len(words) > 1 and not NOT_KIN & set(words[:-1]):
         last = shown.get(words[-1], "")
         kin = vocabulary.get((words[-1], "kinship"))
         # With a capital it is a proper name, as of a color: Girard Rose.

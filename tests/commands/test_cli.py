@@ -47,6 +47,8 @@ def test_alone_in_a_terminal_the_desk_opens(monkeypatch: pytest.MonkeyPatch) -> 
     """Without arguments a person gets a prompt; a program gets told what is missing."""
     monkeypatch.setattr(cli, "_at_a_terminal", lambda: True)
     assert cli._command([]) == ("desk", [])
+    assert cli._command(["--units", "metric"]) == ("desk", ["--units", "metric"])
+    assert cli._command(["--lines", "requests.txt"]) == ("ask", ["--lines", "requests.txt"])
 
 
 def test_statuses_of_errors_are_the_promised_ones() -> None:
@@ -120,7 +122,9 @@ def test_trouble_inside_is_one_line(monkeypatch: pytest.MonkeyPatch, capsys: pyt
     monkeypatch.setattr("askplant.commands.show.run", boom)
     assert cli.main(["show", "x"]) == statuses.TROUBLE
     err = capsys.readouterr().err
-    assert err == "askplant: trouble inside the program: ZeroDivisionError: seven lines (ASKPLANT_TRACE=1 shows where)\n"
+    assert (
+        err == "askplant: trouble inside the program: ZeroDivisionError: seven lines (ASKPLANT_TRACE=1 shows where)\n"
+    )
 
 
 def test_the_trace_can_be_seen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -173,7 +177,10 @@ def test_a_closed_output_is_no_trouble() -> None:
 def test_terminals_of_any_encoding(surroundings: dict[str, str]) -> None:
     """Signs that the encoding lacks are said plainly."""
     done = subprocess.run(
-        [sys.executable, "-m", "askplant", "--help"], capture_output=True, env={**os.environ, **surroundings}, timeout=60
+        [sys.executable, "-m", "askplant", "--help"],
+        capture_output=True,
+        env={**os.environ, **surroundings},
+        timeout=60,
     )
     assert done.returncode == 0
     assert b"10-15 ft" in done.stdout

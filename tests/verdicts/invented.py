@@ -126,7 +126,11 @@ class InventedBase:
             for name in (plant.botanical, *plant.common):
                 found.setdefault(words_of(name), set()).update(forms)
             found.setdefault(words_of(plant.genus), set()).add(n)
-        return [Name(words, "plant", " ".join(words), tuple(sorted(some))) for words, some in found.items() if words[0] == first]
+        return [
+            Name(words, "plant", " ".join(words), tuple(sorted(some)))
+            for words, some in found.items()
+            if words[0] == first
+        ]
 
     def claims(self) -> list[tuple[str, str, str]]:
         return self._claims

@@ -20,8 +20,20 @@ PLAIN = Site()
 
 def shrub(low: float, high: float, shearing: str | None = None, old: float | None = None, **more: Any) -> list[Any]:
     """An invented shrub's height, in feet, as the judge reads it."""
-    value = {"grown": feet(low, high), "label": None, "old": feet(old) if old else None, "rate": None, "growth": "moderate"}
-    value |= {"shearing": shearing, "old_wood": ["yes"], "prune": ["late winter"], "kind": ["shrub"], "form": ["rounded"]}
+    value = {
+        "grown": feet(low, high),
+        "label": None,
+        "old": feet(old) if old else None,
+        "rate": None,
+        "growth": "moderate",
+    }
+    value |= {
+        "shearing": shearing,
+        "old_wood": ["yes"],
+        "prune": ["late winter"],
+        "kind": ["shrub"],
+        "form": ["rounded"],
+    }
     return list((value | more).values())
 
 

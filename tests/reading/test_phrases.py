@@ -1,0 +1,104 @@
+"""Lists, negation, alternatives, strength, mentions, mends: what the words around a trait do to it."""
+
+from __future__ import annotations
+
+import pytest
+
+from askplant.base.opened import Base
+from askplant.reading.read import read
+from tests.reading.told import meanings
+
+LISTS = [
+    (
+        "evergreen, 10–15 ft, narrow, zone 7, deer-proof, part shade",
+        {
+            "persistence any_of evergreen",
+            "height within 3.05..4.57",
+            "form any_of narrow",
+            "zone any_of 7a 7b",
+            "deer at_least rarely damaged",
+            "light any_of part shade",
+        },
+    ),
+    ("no thorns or berries", {"thorns any_of none", "fruit any_of none"}),
+    ("no thorns, evergreen", {"thorns any_of none", "persistence any_of evergreen"}),
+    ("not holly, yew or boxwood", {"taxon none_of holly yew boxwood"}),
+    ("pink or white flowers", {"flower_colour any_of pink white"}),
+    ("yellow or red fall color", {"fall_colour any_of yellow red"}),
+    ("purple foliage", {"leaf_colour any_of purple"}),
+    ("ideally fragrant", {"fragrance any_of yes wish"}),
+    ("fragrant if possible", {"fragrance any_of yes wish"}),
+    ("must be evergreen", {"persistence any_of evergreen"}),
+    ("evergreen, would be nice if fragrant", {"persistence any_of evergreen", "fragrance any_of yes wish"}),
+    ("without thorns", {"thorns any_of none"}),
+    ("shrub or small tree", {"kind any_of shrub tree", "size any_of small"}),
+    ("non-toxic for dogs", {"safe_for any_of dogs"}),
+    ("under the power lines", {"use any_of under wires"}),
+    ("blocks the neighbors", {"use any_of screen"}),
+    ("goes up instead of out", {"form any_of narrow"}),
+    ("heavy clay, soggy", {"soil any_of clay", "moisture any_of wet"}),
+    ("like a Leyland cypress but narrower", {"like any_of × Hesperotropsis leylandii wish"}),
+]
+
+
+@pytest.mark.parametrize("said, meant", LISTS)
+def test_a_request_means_just_this(real_base: Base, said: str, meant: set[str]) -> None:
+    """Each wording gives these conditions and no other."""
+    assert meanings(read(said, real_base)) == meant
+
+
+def test_alternatives_of_different_traits_share_a_number(real_base: Base) -> None:
+    """`evergreen or at least very dense`: either will do."""
+    first, second = read("evergreen or at least very dense", real_base).conditions
+    assert first.either == second.either == 1
+
+
+@pytest.mark.parametrize(
+    "said, role",
+    [
+        ("My neighbor has a black walnut and an oak, I need an evergreen shrub to grow there for privacy please", "seen"),
+        ("Would a holly work for a shady corner of our yard where there is not much room to grow?", "considered"),
+        ("I need something evergreen to replace a Leyland cypress at the back of my yard in zone 7", "to be replaced"),
+    ],
+)
+def test_a_mentioned_plant_is_no_condition(real_base: Base, said: str, role: str) -> None:
+    """What is seen, considered or to be replaced is named, not asked for."""
+    reading = read(said, real_base)
+    assert role in {mention.role for mention in reading.named}
+    assert not [condition for condition in reading.conditions if condition.trait == "taxon"]
+
+
+def test_a_typo_is_mended_and_told(real_base: Base) -> None:
+    """The mend is shown with both spellings and its place."""
+    reading = read("evergren, zone 7", real_base)
+    assert meanings(reading) == {"persistence any_of evergreen", "zone any_of 7a 7b"}
+    (mend,) = read("everrgeen, zone 7", real_base).corrections
+    assert (mend.wrong, mend.right, mend.at) == ("everrgeen", "evergreen", (0, 9))
+
+
+def test_names_are_found_before_their_words(real_base: Base) -> None:
+    """`Japanese red maple` is no wish for red, `Blue Prince holly` none for blue."""
+    for said in ("Blue Prince holly", "Ilex × meserveae 'Blue Prince'", "Golden Spirit smokebush"):
+        (condition,) = read(said, real_base).conditions
+        assert condition.trait == "taxon", said
+
+
+def test_a_place_gives_its_zones_with_a_note(real_base: Base) -> None:
+    """The range inside the state, coldest first, and a question."""
+    reading = read("evergreen hedge in Connecticut", real_base)
+    (zone,) = [condition for condition in reading.conditions if condition.trait == "zone"]
+    assert zone.values[0] == "5b"
+    assert reading.task.place == "CT"
+    assert "Which zone" in (zone.note or "")
+
+
+def test_conflicts_are_said(real_base: Base) -> None:
+    """Evergreen with fall colour; a least height above a greatest one."""
+    assert read("evergreen with fall color", real_base).conflicts
+    assert read("at least 12 ft tall, labelled at most 6 ft", real_base).conflicts
+
+
+def test_what_is_not_understood_is_shown_apart(real_base: Base) -> None:
+    """Unknown words stand in `unread`, with the place they came from."""
+    reading = read("evergreen, flurbish, zone 6", real_base)
+    assert [(part.text, part.at) for part in reading.unread] == [("flurbish", (11, 19))]
