@@ -123,5 +123,5 @@ def _stretch(old: float | None, new: float | None) -> float:
 def _round(metres: float, units: Units, down: bool) -> float:
     step = next(step for most, step in STEPS[units] if metres <= most)
     # A hair's breadth: 3.048 m is 10 ft, not a reason to go on to 11.
-    count = round(metres/step)
+    count = math.floor(metres / step + 1e-6) if down else math.ceil(metres / step - 1e-6)
     return max(count, 0) * step
