@@ -27,11 +27,11 @@ class Desk:
     frozen, with lengths in metres and plants as numbers, which `plant` puts a name to.
 
     >>> desk = Desk()
-    >>> reading = desk.read("evergren, at most 10 ft, zone 7")
+    >>> reading = desk.read("decidous, at most 10 ft, zone 7")
     >>> [condition.trait for condition in reading.conditions]
     ['persistence', 'height', 'zone']
     >>> reading.corrections[0].right
-    'evergreen'
+    'deciduous'
     >>> answer = desk.ask("evergreen shrub, part shade, zone 7", count=3)
     >>> (answer.shown, answer.matches[0].rank)
     (3, 1)

@@ -13,7 +13,7 @@ APOSTROPHES = "'’‘ʼ`´′"
 QUOTES = '"“”„″'
 DASHES = "-‐‑‒–—−"
 
-_PLURAL_KEEP = ("ss", "us", "is", "as", "os")
+_PLURAL_KEEP = ("ss", "us", "is")
 _SHORTEST_PLURAL = 4
 _IRREGULAR = {
     "leaves": "leaf",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from askplant.answer.answer import Excluded, Miss, Price
 from askplant.answer.units import Unit, combinations, excluded_by, musts
@@ -84,4 +85,5 @@ def gap(misses: Sequence[Judgement]) -> float:
 
 
 def _gap(missed: Sequence[Unit], said: dict[int, dict[int, Judgement]], plant: int) -> float:
-    return sum(gap([said[index][plant] for index in unit.conditions]) for unit in missed)
+    # fsum is exact, so that no order of conditions moves a plant.
+    return fsum(gap([said[index][plant] for index in unit.conditions]) for unit in missed)

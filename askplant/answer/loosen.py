@@ -52,7 +52,7 @@ class Loosener:
         ways = [Way(0.0, (), bits)]
         for unit in missed:
             ways = [
-                Way(one.cost + other.cost, one.changes + other.changes, both)
+                Way(round(one.cost + other.cost, 6), one.changes + other.changes, both)
                 for one in ways
                 for other in self._ways_through(unit, bits)
                 if (both := one.plants & other.plants)

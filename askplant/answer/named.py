@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from askplant.answer.answer import Match, Named
 from askplant.answer.exclude import gap, misses_of
@@ -50,5 +51,5 @@ def _named(
 def _distance(plant: int, outcomes: Sequence[Outcome], units: Sequence[Unit]) -> tuple[int, float, int]:
     """Musts missed, then how far, then the number: the nearest first."""
     missed = [unit for unit in musts(units) if unit.misses >> plant & 1]
-    far = sum(gap([judgement_of(outcomes[index], plant) for index in unit.conditions]) for unit in missed)
+    far = fsum(gap([judgement_of(outcomes[index], plant) for index in unit.conditions]) for unit in missed)
     return len(missed), far, plant

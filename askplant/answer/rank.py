@@ -58,6 +58,11 @@ def points(judgement: Judgement) -> float:
     return low + (high - low) * min(1.0, max(0.0, judgement.margin))
 
 
+def whole(share: float) -> int:
+    """A share in parts of a million: whole numbers add up alike in any order, so that no order of wishes moves a rank."""
+    return round(share * 1_000_000)
+
+
 def ranked(
     outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, place: str | None
 ) -> list[Ranked]:
@@ -70,19 +75,19 @@ def ranked(
         steady = dependable(
             columns.value("care", plant), columns.value("longevity", plant), columns.value("breakage", plant)
         )
-        fit = (earned[plant] + DEPENDABLE * steady) / (total + DEPENDABLE)
+        fit = (earned[plant] + whole(DEPENDABLE * steady)) / (total + whole(DEPENDABLE))
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place)
     return _varied(scores, base)
 
 
 def _earned(
     outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, plants: list[int]
-) -> tuple[float, dict[int, float]]:
-    """The sum of weights, and each plant's weighted points; of alternatives the best counts."""
-    total, earned = 0.0, dict.fromkeys(plants, 0.0)
+) -> tuple[int, dict[int, int]]:
+    """The sum of weights, and each plant's weighted points, in whole parts; of alternatives the best counts."""
+    total, earned = 0, dict.fromkeys(plants, 0)
     for unit in units:
         weight = MUST if unit.must else WISH
-        total += weight
+        total += whole(weight)
         best = dict.fromkeys(plants, 0.0)
         for index in unit.conditions:
             for judgement, bits in outcomes[index].verdicts:
@@ -91,7 +96,7 @@ def _earned(
                     for plant in numbers(bits & matches):
                         best[plant] = max(best[plant], worth)
         for plant, worth in best.items():
-            earned[plant] += weight * worth
+            earned[plant] += whole(weight * worth)
     return total, earned
 
 

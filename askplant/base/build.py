@@ -59,6 +59,7 @@ _TABLES: dict[str, dict[str, type]] = {
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
     "phrases": {"first": str, "tree": str},
     "entries": {"n": int, "entry": str},
+    "pairs": {"word": str, "before": str},
     "grammars": {"name": str, "made_for": str, "tables": bytes},
     "claims": {"word": str, "claim": str, "kind": str, "source": str},
     "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
@@ -82,6 +83,7 @@ _KEYS = {
     "phrases": "first",
     "entries": "n",
     "grammars": "name",
+    "pairs": "word",
 }
 _INDEXES = (
     ("vals", "plant"),
@@ -172,6 +174,11 @@ def _write_words(db: Database, cards: Sequence[Card], vocabulary: Path) -> None:
     _insert(db, "names", map(_name_record, spoken))
     _insert(db, "phrases", ({"first": first, "tree": _json(tree)} for first, tree in trees.items()))
     _insert(db, "entries", ({"n": n, "entry": _json(entry)} for n, entry in enumerate(entries)))
+    _insert(
+        db,
+        "pairs",
+        ({"word": word, "before": " ".join(sorted(before))} for word, before in phrases.pairs(compiled).items()),
+    )
     known = _known_words(spoken, compiled, phrases.spellings(vocabulary))
     _insert(db, "words", ({"word": word, "kind": kind} for word, kind in known.items()))
     _insert(db, "ordinary", ({"word": word} for word in dict.fromkeys(phrases.ordinary_words(vocabulary))))

@@ -21,7 +21,7 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "2"
+FORMAT = "3"
 RESOLVED = "resolved"
 
 # The grammars a base carries, each with the rules it may start from.
@@ -187,6 +187,15 @@ class Base:
                 word
             )
         return self._known_one[word]
+
+    def is_said(self, word: str) -> bool:
+        """Whether a phrase or a name holds the word."""
+        return bool(self._all("SELECT 1 FROM words WHERE word = ?", word))
+
+    def before(self, word: str) -> tuple[str, ...]:
+        """The words that begin a phrase whose second word this is."""
+        rows = self._all("SELECT before FROM pairs WHERE word = ?", word)
+        return tuple(rows[0][0].split(" ")) if rows else ()
 
     def known_words(self) -> dict[str, str]:
         """Every word that vocabulary and names know, with its kind."""

@@ -58,7 +58,7 @@ def compiled(folder: Path) -> Iterator[tuple[Words, Entry]]:
 
 # Classes whose words carry a wish by themselves: a misspelt word may be mended into one of them.
 TELLING = frozenset(
-    "PHRASE SIZE COLOR PLANT LEAFHEAD FALLHEAD FLOWERHEAD FRUITHEAD WISH MUST FT METRIC AXIS ZONEWORD MONTH".split()
+    "PHRASE SIZE COLOR PLANT LEAFHEAD FALLHEAD FLOWERHEAD FRUITHEAD ANIMAL WISH MUST FT METRIC AXIS ZONEWORD MONTH".split()
 )
 
 
@@ -76,6 +76,15 @@ def trees(phrases: Iterable[tuple[Words, Entry]]) -> tuple[dict[str, Any], list[
             node = node.setdefault(word, {})
         node.setdefault("", []).append(numbers[id(entry)])
     return out, entries
+
+
+def pairs(phrases: Iterable[tuple[Words, Entry]]) -> dict[str, set[str]]:
+    """For each word the words that stand right before it at the start of a phrase: of `shade`, part, full and deep."""
+    before: dict[str, set[str]] = {}
+    for words, entry in phrases:
+        if len(words) > 1 and entry.get("class") in TELLING and GAP not in words[:2]:
+            before.setdefault(words[1], set()).add(words[0])
+    return before
 
 
 def words_told(phrases: Iterable[tuple[Words, Entry]]) -> tuple[set[str], set[str]]:

@@ -31,6 +31,15 @@ class Mender:
             self._mended[word] = self._search(word)
         return self._mended[word]
 
+    def beside(self, word: str, expected: Iterable[str]) -> str | None:
+        """The one of a few expected words that is within reach of a strange one, or none."""
+        from rapidfuzz.distance import OSA
+
+        reach = _reach(word, word)
+        near = {other for other in expected if abs(len(other) - len(word)) <= reach and len(other) >= SHORTEST}
+        near = {other for other in near if OSA.distance(word, other, score_cutoff=reach) <= reach}
+        return near.pop() if len(near) == 1 else None
+
     def _search(self, word: str) -> tuple[str, ...]:
         if len(word) < SHORTEST or not word.isalpha():
             return ()
@@ -40,7 +49,7 @@ class Mender:
         near: dict[int, list[str]] = defaultdict(list)
         for other in self._within(len(word), reach):
             distance = OSA.distance(word, other, score_cutoff=reach)
-            if distance <= reach:
+            if distance <= _reach(word, other):
                 near[distance].append(other)
         return tuple(near[min(near)]) if near else ()
 
@@ -50,3 +59,8 @@ class Mender:
                 self._by_length.setdefault(len(word), []).append(word)
         for size in range(max(length - reach, SHORTEST - 1), length + reach + 1):
             yield from self._by_length.get(size, ())
+
+
+def _reach(word: str, other: str) -> int:
+    """How many edits may part two words: two only in long ones that begin alike."""
+    return 2 if len(word) >= TWO_EDITS_FROM and word[0] == other[0] else 1

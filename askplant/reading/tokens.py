@@ -41,6 +41,8 @@ QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTE
 # Words that take the colour in front of them; without one they say what the vocabulary says of them.
 HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
+# Units a misspelt word behind a number may be.
+UNIT_WORDS = ("feet", "foot", "inch", "inches", "meter", "meters", "metre", "metres", "year", "years", "hour", "hours")
 # How many words may stand between a bound and its number ("no more than about").
 NUMBER_AHEAD = 3
 # How many words after a word for blooming its months may stand.
@@ -96,14 +98,35 @@ class _Tokeniser:
 
     def _mend(self) -> None:
         for number, word in enumerate(self.words):
-            if word.kind != "word" or self.vocabulary.knows(word.key) or len(word.key) < 4:
+            if word.kind != "word" or len(word.key) < 3 or not self.vocabulary.is_strange(word.key):
                 continue
-            near = self.mender().candidates(word.key)
-            if len(near) == 1:
-                self.mended[number] = word
-                self.words[number] = replace(word, key=near[0])
-            elif near:
-                self.out.suggestions[(word.start, word.end)] = near[0]
+            beside = self._mended_beside(number)
+            if beside is not None:
+                self._mend_as(number, beside)
+            elif not self.vocabulary.knows(word.key):
+                near = self.mender().candidates(word.key)
+                if len(near) == 1:
+                    self._mend_as(number, near[0])
+                elif near:
+                    self.out.suggestions[(word.start, word.end)] = near[0]
+
+    def _mend_as(self, number: int, key: str) -> None:
+        self.mended[number] = self.words[number]
+        self.words[number] = replace(self.words[number], key=key)
+
+    def _mended_beside(self, number: int) -> str | None:
+        """What a strange word must be by the words beside it: "par shade" is part shade, "5 fee" five feet."""
+        word = self.words[number].key
+        before = self.words[number - 1] if number else None
+        after = self.words[number + 1] if number + 1 < len(self.words) else None
+        expected: list[str] = []
+        if before is not None and before.kind == "num":
+            expected += UNIT_WORDS
+        if after is not None and after.kind == "word":
+            expected += self.vocabulary.before(after.key)
+        if before is not None and before.kind == "word":
+            expected += self.vocabulary.after(before.key)
+        return self.mender().beside(word, expected) if expected else None
 
     def _unmend(self, number: int) -> None:
         """A mended word that made no sense in its place is left as it was typed."""

@@ -28,6 +28,8 @@ class Source(Protocol):
     def entry(self, n: int) -> Entry: ...
     def is_ordinary(self, word: str) -> bool: ...
     def is_known(self, word: str) -> bool: ...
+    def is_said(self, word: str) -> bool: ...
+    def before(self, word: str) -> tuple[str, ...]: ...
     def known_words(self) -> Mapping[str, str]: ...
 
 
@@ -54,6 +56,8 @@ class Vocabulary:
     _phrases: dict[str, Node] = field(default_factory=dict)
     _names: dict[str, Node] = field(default_factory=dict)
     _spelling: Mapping[str, str] | None = None
+    _strange: dict[str, bool] = field(default_factory=dict)
+    _before: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def spelling(self) -> Mapping[str, str]:
@@ -66,6 +70,24 @@ class Vocabulary:
     def knows(self, word: str) -> bool:
         """Whether a phrase or a name holds the word, or it is ordinary English."""
         return self.source.is_known(word)
+
+    def is_strange(self, word: str) -> bool:
+        """Whether no phrase and no name holds the word, though it may be ordinary English."""
+        found = self._strange.get(word)
+        if found is None:
+            found = self._strange[word] = not self.source.is_said(word)
+        return found
+
+    def before(self, word: str) -> tuple[str, ...]:
+        """The words that begin a phrase whose second word this is."""
+        found = self._before.get(word)
+        if found is None:
+            found = self._before[word] = self.source.before(word)
+        return found
+
+    def after(self, word: str) -> tuple[str, ...]:
+        """The words that may follow this one in a phrase it begins."""
+        return tuple(key for key in self._phrase_node(word) if key not in (LEAF, GAP))
 
     def phrases_at(self, words: Sequence[Word], start: int) -> list[Match]:
         """Every phrase that begins at a word, the one with most words first."""
