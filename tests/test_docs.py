@@ -12,6 +12,7 @@ import pytest
 
 import askplant
 from askplant import cli, desk, statuses
+from askplant.base import cache
 from askplant.commands import overview
 
 ROOT = Path(__file__).parent.parent
@@ -20,6 +21,12 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 NOT_LISTED = {"--help"}
 ROW = re.compile(r"^\| `(?P<first>[^`]+)`[^|]*\|(?P<rest>.*)\|$", re.MULTILINE)
 VENV = "python3 -m venv .venv && "
+
+
+@pytest.fixture(scope="module", autouse=True)
+def built() -> None:
+    """The base is built by then, so that no command speaks of building it."""
+    cache.ready()
 
 
 def options(name: str) -> set[str]:

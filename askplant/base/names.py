@@ -88,10 +88,10 @@ def spoken(cards: Sequence[Named]) -> Iterator[Name]:
 
 
 def _kind(words: Words, kinds: Mapping[str, Name]) -> str:
-    """The kind of name that words are when several bear them: one word means the whole group, more the plant."""
-    if len(words) == 1 and "group" in kinds:
-        return "group"
-    return min(kinds, key=_ORDER.index)
+    """The kind of name that words are when several bear them: one word means the whole group, more words the plant."""
+    first = min(kinds, key=_ORDER.index)
+    wider = len(words) == 1 and "group" in kinds and len(kinds["group"].plants) > len(kinds[first].plants)
+    return "group" if wider else first
 
 
 def _join(kinds: dict[str, Name], name: Name) -> None:

@@ -119,7 +119,7 @@ def _poison_entry(trait: Trait, text: str) -> str:
         raise ValueError(f"`who: severity: parts` with who one of {', '.join(trait.who)}{nearest(who, trait.who)}")
     if severity not in trait.severity:
         raise ValueError(f"severity one of {', '.join(trait.severity)}{nearest(severity, trait.severity)}")
-    if severity == NONE_KNOWN:
+    if severity == NONE_KNOWN and not parts:
         return f"{who}: {NONE_KNOWN}"
     if not parts:
         raise ValueError("`who: severity: parts`, with the parts of the plant that are meant")

@@ -60,6 +60,22 @@ WHOLE = {
     ("stock", "in"): "in stock",
 }
 
+# Uses with their articles.
+USES = {
+    "screen": "a screen",
+    "hedge": "a hedge",
+    "windbreak": "a windbreak",
+    "foundation": "the foundation",
+    "specimen": "a specimen",
+    "container": "a container",
+    "bank": "a bank",
+    "street": "the street",
+    "rain garden": "a rain garden",
+    "trellis": "a trellis",
+    "border": "a border",
+    "poolside": "the poolside",
+}
+
 
 def asked(condition: Condition, units: Units) -> str:
     """One condition in a few words, in the caller's units."""
@@ -92,7 +108,8 @@ def _values(condition: Condition) -> str:
     whole = [WHOLE.get((condition.trait, str(value))) for value in condition.values]
     if whole and all(whole):
         return joined([text for text in whole if text])
-    said = SAID.get(condition.trait, "{v}").format(v=joined(condition.values))
+    values = [USES.get(str(value), value) if condition.trait == "use" else value for value in condition.values]
+    said = SAID.get(condition.trait, "{v}").format(v=joined(values))
     if condition.test in ("at_least", "at_most"):
         return f"{condition.test.replace('_', ' ')} {said}"
     return said
@@ -102,14 +119,15 @@ def _size(condition: Condition, units: Units) -> str:
     """Height 10–15 ft, at most 4 ft wide, about 5 ft tall; size words with their bounds."""
     name, dimension = AXIS[condition.trait]
     low, high = condition.minimum, condition.maximum
-    basis = {"label": "sold as ", "held": "kept at "}.get(condition.basis or "", "")
+    basis = {"label": "sold as ", "held": "kept to "}.get(condition.basis or "", "")
     if condition.trait == "size":
         return f"{joined(condition.values)} ({_bounds(low, high, units)} tall)"
     if condition.test == "about" and low is not None and (high is None or high == low):
         return f"{basis}about {say(low, units)} {dimension}"
     if low is not None and high is not None and condition.test not in ("at_most", "at_least"):
         about = "about " if condition.test == "about" else ""
-        return f"{basis}{name} {about}{say_range(low, high, units)}"
+        name = "" if basis else f"{name} "
+        return f"{basis}{name}{about}{say_range(low, high, units)}"
     if condition.test == "at_most":
         return f"{basis}at most {say(high if high is not None else low or 0.0, units)} {dimension}"
     if condition.test == "at_least":

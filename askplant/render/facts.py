@@ -8,6 +8,7 @@ from typing import Any
 from askplant.quantities import zones
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.quantities.months import say_months
+from askplant.render.asked import USES
 from askplant.verdicts.verdict import Fact
 
 # What a use is derived from where the trade does not state it.
@@ -188,7 +189,7 @@ _WORDINGS: dict[str, Callable[[Sequence[Any], Units], str]] = {
     "growth": _growth,
     "form": _form,
     "drought": _drought,
-    "use": lambda values, _: f"planted for {values[0]}",
+    "use": lambda values, _: f"planted for {USES.get(values[0], values[0])}",
     "uses": _uses,
     "derived": _derived,
     "poison": _poison,

@@ -17,6 +17,7 @@ from askplant.render.wording import Spoken, Worded
 Json = dict[str, Any]
 Title = Callable[[str], str]  # a plant's id → its botanical name
 
+FITS = "Fits (height × width as grown; what tags say; when old)"
 FEW_NEAR = 5  # nearest misses told where not all are asked for
 FEW_COMPROMISES = 4
 FEW_GAINED = 4  # plants named that a compromise would bring in
@@ -26,14 +27,14 @@ COLUMN = 9  # columns of the words before what is said of a plant
 def answer_text(
     worded: Worded, reading: Reading, screen: Screen, title: Title, units: Units | None = None, all: bool = False
 ) -> str:
-    """The whole answer. `all` tells every excluded plant instead of the nearest few."""
+    """The whole answer. `all` tells every excluded plant instead of the nearest few, and what put each match at its rank."""
     told = worded.json
     measure = units or reading.units
     parts = [
         [screen.styled(line, "bold") for line in screen.fold(headline(told))],
         [*understood(reading, worded.asked, screen), *_pulls(worded, screen)],
         _part("You named", _named(told["named"], screen), screen),
-        _part("Fits", _matches(worded, screen), screen),
+        _part(FITS, _matches(worded, screen, all), screen),
         _part("Before planting", _deferred(worded, screen), screen),
         _part(_out_heading(told), _out(told, worded, measure, screen, title, all), screen),
         _part("A small change would bring in", _compromises(told["loosen"], screen, title), screen),
@@ -71,10 +72,11 @@ def _named(named: Sequence[Json], screen: Screen) -> list[str]:
     return [line for one in named for line in screen.fold(one["text"], "  ")]
 
 
-def _matches(worded: Worded, screen: Screen) -> list[str]:
+def _matches(worded: Worded, screen: Screen, all: bool) -> list[str]:
     lines: list[str] = []
     for spoken, match in zip(worded.shown, worded.json["matches"], strict=False):
         lines += _match(spoken, match, screen)
+        lines += _said("rank", match["why_here"], screen) if all else []
     count = len(worded.json["matches"])
     if count > len(worded.shown):
         lines += screen.fold(f"and {count - len(worded.shown)} more (--count {count} shows them)", "  ")
@@ -104,7 +106,6 @@ def _said_of(spoken: Spoken, match: Json) -> Iterator[tuple[str, str]]:
         yield "against", f"{spoken.drawback}; {spoken.remedy}" if spoken.remedy else spoken.drawback
     yield from (("CAUTION", mark(caution)) for caution in match["cautions"])
     yield from (("name", note["text"]) for note in match["name_notes"])
-    yield "rank", match["why_here"]
 
 
 def _said(label: str, text: str, screen: Screen) -> list[str]:
@@ -148,14 +149,11 @@ def _prices(prices: Sequence[Json], worded: Worded, screen: Screen) -> list[str]
     column = max((cells(worded.asked[price["condition"]]) for price in prices), default=0)
     for price in sorted(prices, key=lambda price: (-price["alone"], -price["misses"])):
         alone = f", {price['alone']} nothing else" if price["alone"] else ""
-        echo = worded.asked[price["condition"]]
-        lines += screen.fold(f"{price['misses']} miss it{alone}", f"  {_fitted(echo, column, screen)}  ", " " * 6)
+        count = f"{price['misses']} miss it{alone}"
+        beside = f"  {padded(worded.asked[price['condition']], column)}  {count}"
+        folded = screen.fold(f"{worded.asked[price['condition']]}: {count}", "  ", "      ")
+        lines += [beside] if cells(beside) <= screen.width else folded
     return lines
-
-
-def _fitted(text: str, column: int, screen: Screen) -> str:
-    """Padded to a column where the screen has room for one."""
-    return padded(text, column) if column * 2 <= screen.width else text
 
 
 def missed(miss: Json, units: Units) -> str:

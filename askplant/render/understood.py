@@ -10,7 +10,7 @@ from askplant.render.asked import asked
 from askplant.render.screen import Screen, cells, clean, padded
 
 LABEL = 10  # columns of the words at the left edge: must, wish, mended
-MOST_ECHO = 34  # columns for a condition beside the words it came from
+MOST_ECHO = 40  # columns for a condition beside the words it came from
 PLAYED = {"considered": "considered", "seen": "seen", "died": "died there", "to be replaced": "to be replaced"}
 
 

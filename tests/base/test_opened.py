@@ -98,9 +98,8 @@ def test_names_and_phrases_are_found_by_their_first_word(base: Base) -> None:
     (name,) = [name for name in base.names_starting("inkberry") if name.words == ("inkberry",)]
     assert name.shown == "Ilex glabra"
     assert base.index("ilex-glabra") in name.plants
-    ((words, entry),) = base.phrases_starting("deer")
-    assert words == ("deer", "proof")
-    assert entry["conditions"] == [{"trait": "deer", "test": "at_least", "values": ["rarely damaged"]}]
+    (number,) = base.phrases_starting("deer")["proof"][""]
+    assert base.entry(number)["conditions"] == [{"trait": "deer", "test": "at_least", "values": ["rarely damaged"]}]
     assert base.names_starting("nobody") == []
     assert base.names_starting("inkberry") is base.names_starting("inkberry")
     assert name in base.names()

@@ -14,7 +14,7 @@ def plain_surroundings(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.delenv(name, raising=False)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="session", autouse=True)
 def desk() -> Desk:
-    """A desk over the base of the trait files."""
+    """A desk over the base of the trait files; the base is built by then, so that no command speaks of building it."""
     return Desk()

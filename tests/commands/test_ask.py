@@ -17,7 +17,7 @@ TANGLE = "\x00\x1b[2J ,,, 10–– ½½ ’’ “” 樹木 zone 99z no no not 
 
 def test_the_first_request_of_the_readme(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
     """Six conditions are understood, something fits, and every plant is accounted for."""
-    assert cli.main([REQUEST]) == statuses.FITS
+    assert cli.main([REQUEST, "--base", str(desk.base.path)]) == statuses.FITS
     out, err = capsys.readouterr()
     assert err == ""
     for words in REQUEST.split(", "):

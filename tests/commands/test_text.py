@@ -62,7 +62,6 @@ def test_what_matters_first() -> None:
         "CAUTION Poisonous (dogs: mild: leaf).",
         "Before planting Keep it from dogs; call a vet at once.",
         "name “alta” speaks of a tall plant; this one grows 12 ft.",
-        "rank Meets all.",
         "height 10–15 ft 6 miss it, 2 nothing else",
         "Vesta lata: grown 20 ft, asked: height 10–15 ft (off by 5 ft)",
         "height 10–15 ft → height 10–20 ft: Vesta lata",
@@ -95,8 +94,10 @@ def test_the_dearest_condition_stands_first() -> None:
 
 
 def test_all_is_headed_so() -> None:
-    """With --all the list of excluded plants says that it is whole."""
+    """With --all the list of excluded plants says that it is whole, and each rank has its reason."""
     assert "Every plant that is out" in told(all=True)
+    assert "rank     Meets all." in told(all=True)
+    assert "rank     " not in told()
 
 
 def test_nothing_fits_is_said_first() -> None:

@@ -16,12 +16,28 @@ from askplant.reading.reading import as_json
 from tests.reading.told import meanings, uncovered
 
 CORPORA = sorted((Path(__file__).parent.parent / "requests").glob("*.jsonl"))
-LIST = ["evergreen", "10-15 ft", "narrow", "zone 7", "deer resistant", "part shade", "white flowers", "no thorns", "heavy clay", "fragrant"]
+LIST = [
+    "evergreen",
+    "10-15 ft",
+    "narrow",
+    "zone 7",
+    "deer resistant",
+    "part shade",
+    "white flowers",
+    "no thorns",
+    "heavy clay",
+    "fragrant",
+]
 
 
 def requests() -> list[str]:
     """The texts of all corpora."""
-    return [json.loads(line)["text"] for path in CORPORA for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
+    return [
+        json.loads(line)["text"]
+        for path in CORPORA
+        for line in path.read_text(encoding="utf-8").splitlines()
+        if line.strip()
+    ]
 
 
 def test_every_word_is_accounted_for(real_base: Base) -> None:
@@ -79,12 +95,21 @@ def _mutated(chance: random.Random, text: str) -> str:
     text = text[start : start + chance.randrange(10, 90)]
     for _ in range(chance.randrange(6)):
         at = chance.randrange(len(text) + 1)
-        text = text[:at] + chance.choice(["", " ", "'", '"', "-", "7", "/", ",", "ft", " not ", "½", "é", "\x00", "\n", "(", "zone "]) + text[at + chance.randrange(2) :]
+        text = (
+            text[:at]
+            + chance.choice(
+                ["", " ", "'", '"', "-", "7", "/", ",", "ft", " not ", "½", "é", "\x00", "\n", "(", "zone "]
+            )
+            + text[at + chance.randrange(2) :]
+        )
     return text
 
 
 def _noise(chance: random.Random) -> str:
-    return "".join(chr(chance.choice([chance.randrange(32, 127), chance.randrange(32, 0x2FFF)])) for _ in range(chance.randrange(60)))
+    return "".join(
+        chr(chance.choice([chance.randrange(32, 127), chance.randrange(32, 0x2FFF)]))
+        for _ in range(chance.randrange(60))
+    )
 
 
 def test_a_long_request_is_refused_in_one_line(real_base: Base) -> None:
@@ -93,7 +118,9 @@ def test_a_long_request_is_refused_in_one_line(real_base: Base) -> None:
         read("evergreen shrub " * 7000, real_base)
 
 
-@pytest.mark.parametrize("word", ["not ", "the yard is small, ", "5 ", "(holly ", "pink ", "near the ", ", ", "zone 7 - "])
+@pytest.mark.parametrize(
+    "word", ["not ", "the yard is small, ", "5 ", "(holly ", "pink ", "near the ", ", ", "zone 7 - "]
+)
 def test_time_is_linear(real_base: Base, word: str) -> None:
     """Four times the text takes at most about four times as long (and some, for a busy machine)."""
     read(word * 50, real_base)

@@ -21,13 +21,22 @@ def _tokens(kinds: str) -> list[Token]:
 
 @pytest.mark.parametrize(
     "kinds, taken",
-    [("NUM DASH NUM FT", 4), ("MAX NUM FT AXIS NUM", 4), ("NUM FT BY NUM FT AXIS", 6), ("ZONEWORD NUM OR NUM", 4), ("MAX MAX", 0)],
+    [
+        ("NUM DASH NUM FT", 4),
+        ("MAX NUM FT AXIS NUM", 4),
+        ("NUM FT BY NUM FT AXIS", 6),
+        ("ZONEWORD NUM OR NUM", 4),
+        ("MAX MAX", 0),
+    ],
 )
 def test_the_longest_whole_phrase_is_taken(real_base: Base, kinds: str, taken: int) -> None:
     """As much as makes a phrase, and not a token more; packed and built grammars agree."""
     packed = real_base.grammar("quantity")
     assert packed is not None
     assert packed[0] == parsing.PACKED_FOR
-    for parser in (parsing.unpacked(packed[1]), parsing.built(where.folder("grammar") / "quantity.lark", GRAMMARS["quantity"])):
+    for parser in (
+        parsing.unpacked(packed[1]),
+        parsing.built(where.folder("grammar") / "quantity.lark", GRAMMARS["quantity"]),
+    ):
         tree, count = parsing.longest(parser, "quantity", _tokens(kinds))
         assert (count if tree is not None else 0) == taken

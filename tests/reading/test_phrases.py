@@ -56,7 +56,10 @@ def test_alternatives_of_different_traits_share_a_number(real_base: Base) -> Non
 @pytest.mark.parametrize(
     "said, role",
     [
-        ("My neighbor has a black walnut and an oak, I need an evergreen shrub to grow there for privacy please", "seen"),
+        (
+            "My neighbor has a black walnut and an oak, I need an evergreen shrub to grow there for privacy please",
+            "seen",
+        ),
         ("Would a holly work for a shady corner of our yard where there is not much room to grow?", "considered"),
         ("I need something evergreen to replace a Leyland cypress at the back of my yard in zone 7", "to be replaced"),
     ],

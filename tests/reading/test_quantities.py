@@ -77,7 +77,10 @@ def test_two_dimensions_are_height_and_width(real_base: Base) -> None:
         assert meanings(read(said, real_base)) == {"height about 3.05..3.05", "width about 1.22..1.22"}, said
 
 
-@pytest.mark.parametrize("said, basis", [("kept at 6 ft", "held"), ("can be kept at 6 ft", "held"), ("labelled 6 ft", "label"), ("6 ft tall", "grown")])
+@pytest.mark.parametrize(
+    "said, basis",
+    [("kept at 6 ft", "held"), ("can be kept at 6 ft", "held"), ("labelled 6 ft", "label"), ("6 ft tall", "grown")],
+)
 def test_the_basis_of_a_size_is_told(real_base: Base, said: str, basis: str) -> None:
     """Held, label and grown sizes are not mixed up."""
     (condition,) = read(said, real_base).conditions

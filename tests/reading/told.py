@@ -37,5 +37,6 @@ def uncovered(reading: Reading) -> list[str]:
     return [
         lexeme.text
         for lexeme in lexemes(reading.request)
-        if lexeme.kind in ("word", "num") and not any(start <= lexeme.start and lexeme.end <= end for start, end in found)
+        if lexeme.kind in ("word", "num")
+        and not any(start <= lexeme.start and lexeme.end <= end for start, end in found)
     ]

@@ -168,3 +168,10 @@ def test_the_needed_bound_lets_the_plant_in(value: list[Any], bound: float, test
     low, high = needed(size_of("height", value), bounds_of(limit))
     moved = size("height", test, low / FOOT if low is not None else None, high / FOOT if high is not None else None)
     assert judge(moved, value, PLAIN).verdict != "misses"
+
+
+def test_a_plant_is_held_inside_the_window_or_not_at_all() -> None:
+    """12-16 ft is held at 9-10; a tree of 18-30 ft cannot be held at 18-20, where no ladder reaches."""
+    inside = judge(size("height", "within", 9, 10), shrub(12, 16, "yes"), PLAIN)
+    assert inside.verdict == "with care"
+    assert judge(size("height", "within", 18, 20), shrub(18, 30, "yes"), PLAIN).verdict == "misses"
