@@ -45,7 +45,9 @@ def run(arguments: Namespace) -> int:
 def shown(found: Found, desk: Desk, screen: Screen) -> str:
     """What a name stands for, as text."""
     told = _json(found, desk)
-    return bearers_text(told, screen) if "plants" in told else portrait_text(told, screen, desk.units or "us")
+    if "plants" in told:
+        return bearers_text(told, screen)
+    return portrait_text(told, screen, desk.units or "us", desk.base.source)
 
 
 def _json(found: Found, desk: Desk) -> dict[str, object]:

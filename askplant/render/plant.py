@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby, zip_longest
 from typing import Any
 
+from askplant.base.records import Source
 from askplant.quantities.lengths import Units, say_range
 from askplant.quantities.months import say_months
 from askplant.render.facts import REGIONS
@@ -15,6 +16,7 @@ from askplant.render.understood import labelled, understood
 from askplant.render.wording import size_words
 
 Json = dict[str, Any]
+Publications = Callable[[str], Source | None]  # a source's key → what it stands for
 
 RESOLVED = "resolved"
 MONTHS, NATIVE = ("bloom", "fruit_months"), "native"
@@ -22,8 +24,8 @@ COLUMN = 17  # columns for a trait's name; the longest is growth_per_year
 LEAST_SIDE = 18  # columns a plant must have to stand beside another
 
 
-def portrait_text(told: Json, screen: Screen, units: Units) -> str:
-    """All that the base holds of a plant: names, sizes, what misleads, cautions, then every value with its source."""
+def portrait_text(told: Json, screen: Screen, units: Units, publication: Publications) -> str:
+    """All that the base holds of a plant: names, sizes, what misleads, cautions, then every value and the sources."""
     names = f"{told['botanical']} ({', '.join(told['common'])})" if told["common"] else told["botanical"]
     lines = [screen.styled(line, "bold") for line in screen.fold(names)]
     lines += screen.fold(size_words(told["size"], units), "  ")
@@ -32,15 +34,31 @@ def portrait_text(told: Json, screen: Screen, units: Units) -> str:
     lines.append("")
     for trait, rows in groupby(told["values"], lambda row: row["trait"]):
         lines += _trait(trait, list(rows), screen, units)
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, *_sources(told["values"], screen, publication)]) + "\n"
+
+
+def _sources(rows: Sequence[Json], screen: Screen, publication: Publications) -> Iterator[str]:
+    """What stands behind the keys in brackets."""
+    cited = dict.fromkeys(row["source"] for row in rows if row["source"] not in ("", RESOLVED))
+    found = [(key, publication(key)) for key in cited]
+    if found:
+        yield from ("", screen.styled("Sources", "bold"))
+    for key, source in found:
+        about = f"{source.title}. {source.publisher}, {source.year} ({source.basis})" if source else "not listed"
+        yield from screen.fold(f"{key}: {about}", "  ", "      ")
 
 
 def _trait(trait: str, rows: Sequence[Json], screen: Screen, units: Units) -> Iterator[str]:
     """The value that is used, then each source's where they disagree."""
     used = [row for row in rows if row["source"] == RESOLVED] or rows
     for place, row in enumerate([*used, *(row for row in rows if row not in used)]):
-        name = "" if place else trait.replace("_", " ")
+        name = "" if place else label_of(trait)
         yield from labelled(name, _row_words(row, units), screen, column=COLUMN)
+
+
+def label_of(trait: str) -> str:
+    """A trait's name as it is shown."""
+    return trait.replace("_", " ").replace("colour", "color")
 
 
 def _row_words(row: Json, units: Units) -> str:
@@ -119,15 +137,11 @@ def comparison_text(told: Json, screen: Screen) -> str:
     differing = [trait for trait in told["traits"] if trait["differs"]]
     same = [trait for trait in told["traits"] if not trait["differs"]]
     lines = rows("", names, names, side, screen, "bold") if rows is _beside else []
-    lines += [line for trait in differing for line in rows(_name(trait), _said(trait), names, side, screen, "")]
+    lines += [line for trait in differing for line in rows(label_of(trait["trait"]), _said(trait), names, side, screen, "")]
     if same:
         lines += ["", screen.styled("The same", "bold")]
-        lines += [line for trait in same for line in labelled(_name(trait), _said(trait)[0], screen, column=COLUMN)]
+        lines += [line for trait in same for line in labelled(label_of(trait["trait"]), _said(trait)[0], screen, column=COLUMN)]
     return "\n".join(lines) + "\n"
-
-
-def _name(trait: Json) -> str:
-    return str(trait["trait"]).replace("_", " ")
 
 
 def _said(trait: Json) -> list[str]:

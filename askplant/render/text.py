@@ -47,7 +47,7 @@ def headline(told: Json) -> str:
     """One sentence: how many fit, how many of them outright."""
     count, plants = len(told["matches"]), told["base"]["plants"]
     if not count:
-        return f"Nothing of {plants} plants fits all that must be."
+        return f"None of {plants} plants fits everything that must be."
     outright = sum(all(one["verdict"] == "meets" for one in match["verdicts"]) for match in told["matches"])
     fit = f"{count} of {plants} {'plants fits' if count == 1 else 'plants fit'}"
     if not told["reading"]["conditions"]:

@@ -48,7 +48,7 @@ def judge_persistence(condition: Condition, value: Sequence[Any], site: Site) ->
     asked = {str(word) for word in condition.values}
     if has == "semi-evergreen" and asked & {"evergreen", "deciduous"}:
         return care(found.has, Advice("persistence.semi-evergreen"))
-    if has == "evergreen" and asked == {"semi-evergreen"}:
+    if has == "evergreen" and "semi-evergreen" in asked:
         return meets(found.has)
     return found
 

@@ -46,7 +46,7 @@ def test_nothing_fits(capsys: pytest.CaptureFixture[str]) -> None:
     """A request that no plant can meet has its own status, and the answer says what stands in the way."""
     assert cli.main(["a palm for zone 2, at least 90 ft tall, evergreen, full shade"]) == statuses.NOTHING_FITS
     out = capsys.readouterr().out
-    assert out.startswith("Nothing of ")
+    assert out.startswith("None of ")
     assert "A small change would bring in" in out
 
 

@@ -62,7 +62,7 @@ def test_what_matters_first() -> None:
         "CAUTION Poisonous (dogs: mild: leaf).",
         "Before planting Keep it from dogs; call a vet at once.",
         "name “alta” speaks of a tall plant; this one grows 12 ft.",
-        "height 10–15 ft 6 miss it, 2 nothing else",
+        "6 miss it, 2 nothing else",
         "Vesta lata: grown 20 ft, asked: height 10–15 ft (off by 5 ft)",
         "height 10–15 ft → height 10–20 ft: Vesta lata",
         "Does water stand there? (yes leaves 1, no leaves 2)",
@@ -103,7 +103,7 @@ def test_all_is_headed_so() -> None:
 def test_nothing_fits_is_said_first() -> None:
     """An empty answer says so in its first line and offers the smallest change."""
     text = answer_text(without_matches(), READING, Screen(), TITLES.__getitem__)
-    assert text.startswith("Nothing of 9 plants fits")
+    assert text.startswith("None of 9 plants fits")
     assert "\nFits" not in text
     assert "height 10–20 ft" in text
 

@@ -22,7 +22,7 @@ LISTS = [
     ),
     ("no thorns or berries", {"thorns any_of none", "fruit any_of none"}),
     ("no thorns, evergreen", {"thorns any_of none", "persistence any_of evergreen"}),
-    ("not holly, yew or boxwood", {"taxon none_of holly yew boxwood"}),
+    ("not holly, yew or boxwood", {"taxon none_of holly yew Buxus sempervirens"}),
     ("pink or white flowers", {"flower_colour any_of pink white"}),
     ("yellow or red fall color", {"fall_colour any_of yellow red"}),
     ("purple foliage", {"leaf_colour any_of purple"}),

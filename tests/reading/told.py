@@ -6,7 +6,7 @@ from askplant.reading.reading import Condition, Reading, Span
 
 
 def told(condition: Condition) -> str:
-    """`trait test values/bounds [wish]`: lengths in feet where they came in feet would hide rounding, so metres to the centimetre."""
+    """`trait test values or bounds [wish]`, lengths in metres to the centimetre."""
     parts = [condition.trait, condition.test, *map(str, condition.values)]
     if not condition.values and (condition.minimum is not None or condition.maximum is not None):
         ends = [f"{end:.2f}" if end is not None else "" for end in (condition.minimum, condition.maximum)]
