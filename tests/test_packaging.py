@@ -47,6 +47,8 @@ def test_the_wheel_holds_program_grammar_and_traits(wheel: Path) -> None:
     """Every file of the three folders and nothing of the tests."""
     with zipfile.ZipFile(wheel) as archive:
         packed = {name for name in archive.namelist() if ".dist-info/" not in name}
+        command = next(name for name in archive.namelist() if name.endswith("/entry_points.txt"))
+        assert b"askplant = askplant.cli:main" in archive.read(command)
     data = {f"askplant/_data/{name}" for folder in ("grammar", "traits") for name in files(folder)}
     assert packed == files("askplant") | data
 

@@ -104,7 +104,6 @@ def _why(place: Ranked, units: Sequence[Unit], judgements: Sequence[Judgement], 
     verdicts = [judgements[index].verdict for index in best]
     met = [verdict == "meets" for verdict in verdicts]
     must = [unit.must for unit in units]
-    steady = dependable(*(columns.value(name, place.plant) for name in ("care", "longevity", "breakage")))
     return Why(
         musts=sum(must),
         musts_met=sum(one and other for one, other in zip(must, met, strict=True)),
@@ -118,7 +117,7 @@ def _why(place: Ranked, units: Sequence[Unit], judgements: Sequence[Judgement], 
         ),
         before=place.before,
         listed=listed_anywhere(columns.value("invasive", place.plant)[0]),
-        dependable=steady,
+        dependable=dependable(columns, place.plant),
     )
 
 

@@ -78,8 +78,15 @@ class Loosener:
             for value, bits in values_of(condition.trait, self._base):
                 if hit := bits & within:
                     change = relaxed(condition, value, self._site, self._measure)
-                    if change.to is not None:
+                    if change.to is not None and not self._loses(change.to):
                         yield Way(change.cost, (Change(index, change.to),), hit)
+
+    def _loses(self, to: Condition) -> bool:
+        """Whether a change would cost a match: leaving out cold zones may, where the rest is too warm for a plant."""
+        if to.trait != "zone":
+            return False
+        matching = self._base.everyone & ~excluded_by(self._units)
+        return bool(missing(to, self._base, self._site, matching))
 
     def _loosening(self, changes: tuple[Change, ...], excluded: int) -> Loosening:
         """All plants that the changes bring in, judged anew."""

@@ -8,7 +8,7 @@ from math import fsum
 from askplant.answer.answer import Match, Named
 from askplant.answer.exclude import gap, misses_of
 from askplant.answer.units import Unit, musts
-from askplant.reading.reading import Mention
+from askplant.reading.reading import Condition, Mention
 from askplant.verdicts import kinship
 from askplant.verdicts.judge import Judged, Outcome, judgement_of
 
@@ -20,9 +20,19 @@ def named(
     units: Sequence[Unit],
     matches: Sequence[Match],
 ) -> tuple[Named, ...]:
-    """Every mention in order, with the plant of its name that does best here."""
+    """Every mention, and every plant asked for by name, in the order said, with the plant of its name that does best."""
     ranks = {match.plant: match.rank for match in matches}
-    return tuple(_named(mention, base, outcomes, units, ranks) for mention in mentions)
+    asked = [mention for outcome in outcomes for mention in _asked_for(outcome.condition)]
+    said = {mention.plant: mention for mention in (*asked, *mentions)}
+    ordered = sorted(said.values(), key=lambda mention: mention.at)
+    return tuple(_named(mention, base, outcomes, units, ranks) for mention in ordered)
+
+
+def _asked_for(condition: Condition) -> list[Mention]:
+    """The plants that a condition names as wanted."""
+    if condition.trait != "taxon" or condition.test == "none_of":
+        return []
+    return [Mention(str(name), "considered", condition.text, condition.at) for name in condition.values]
 
 
 def _named(

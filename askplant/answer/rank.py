@@ -1,7 +1,7 @@
 """How well each match fits: a share of what was asked, weighted, from 0 to 1.
 
     points of a verdict   meets 0.8 to 1 by its margin, with care 0.4 to 0.6, unknown 0.35, a wish in vain 0
-    weight                a must 1, a wish 0.6, dependability 0.5
+    weight                a must 1, a wish 0.6, a plant wished by name 1.5, dependability and adaptability 0.2 each
     off the whole         for each plant of the same species or genus before it, and for being listed as invasive
 
 The order is by fit; equal fits stand in order of the plants' ids.
@@ -16,22 +16,26 @@ from typing import Any, NamedTuple, Protocol
 
 from askplant.answer.units import Unit
 from askplant.verdicts.burdens import burdens, is_few
-from askplant.verdicts.columns import columns_of, numbers
+from askplant.verdicts.columns import Columns, columns_of, numbers
 from askplant.verdicts.judge import Outcome
 from askplant.verdicts.safety import listed_anywhere, places_listed
 from askplant.verdicts.verdict import Judgement
 
 # The one table of weights; common practice, tried against what advisers recommended.
 POINTS = {"meets": (0.8, 1.0), "with care": (0.4, 0.6), "unknown": (0.35, 0.35), "misses": (0.0, 0.0)}
-MUST, WISH, DEPENDABLE = 1.0, 0.6, 0.5
+MUST, WISH, DEPENDABLE, ADAPTABLE = 1.0, 0.6, 0.2, 0.2
+# A plant that is wished for by name is what the caller has in mind.
+WISHED_BY_NAME = 1.5
 # A list of one species is no choice: each plant of the same species, or genus, before it costs so much, up to so many.
-SAME_SPECIES, SAME_GENUS, COUNTED = 0.03, 0.01, 4
+SAME_SPECIES, SAME_GENUS, COUNTED = 0.06, 0.025, 4
 LISTED_HERE, LISTED_ELSEWHERE = 0.3, 0.1
 
 # Dependability: what the card says of trouble, each from 0 (trouble) to 1 (none), and 0.5 where it is silent.
 SILENT = 0.5
 LONG_LIFE = {"long": 1.0, "medium": 0.6, "short": 0.2}
 SOUND = {"strong": 1.0, "moderate": 0.6, "weak": 0.0}
+# Adaptability: half-zones, and classes of light, moisture and soil, from which on more makes no odds.
+ZONES_WIDE, CLASSES_WIDE = 12, 3
 
 
 class Ranked(NamedTuple):
@@ -72,10 +76,8 @@ def ranked(
     columns = columns_of(base)
     scores = {}
     for plant in plants:
-        steady = dependable(
-            columns.value("care", plant), columns.value("longevity", plant), columns.value("breakage", plant)
-        )
-        fit = (earned[plant] + whole(DEPENDABLE * steady)) / (total + whole(DEPENDABLE))
+        extra = DEPENDABLE * dependable(columns, plant) + ADAPTABLE * adaptable(columns, plant)
+        fit = (earned[plant] + whole(extra)) / (total + whole(DEPENDABLE + ADAPTABLE))
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place)
     return _varied(scores, base)
 
@@ -86,7 +88,7 @@ def _earned(
     """The sum of weights, and each plant's weighted points, in whole parts; of alternatives the best counts."""
     total, earned = 0, dict.fromkeys(plants, 0)
     for unit in units:
-        weight = MUST if unit.must else WISH
+        weight = _weight(unit, outcomes)
         total += whole(weight)
         best = dict.fromkeys(plants, 0.0)
         for index in unit.conditions:
@@ -100,14 +102,30 @@ def _earned(
     return total, earned
 
 
-def dependable(care: Sequence[Any], longevity: Sequence[Any], breakage: Sequence[Any]) -> float:
-    """How little trouble a plant gives, 0 to 1, from the columns of care, longevity and breakage."""
-    pests = care[0]
-    health = SILENT if not pests else 1.0 if is_few(pests) else 0.6
+def _weight(unit: Unit, outcomes: Sequence[Outcome]) -> float:
+    if unit.must:
+        return MUST
+    conditions = [outcomes[index].condition for index in unit.conditions]
+    by_name = any(condition.trait == "taxon" and condition.test != "none_of" for condition in conditions)
+    return WISHED_BY_NAME if by_name else WISH
+
+
+def dependable(columns: Columns, plant: int) -> float:
+    """How little trouble a plant gives, 0 to 1."""
+    care = columns.value("care", plant)
+    health = SILENT if not care[0] else 1.0 if is_few(care[0]) else 0.6
     ease = max(0.0, 1 - len(burdens(care)) / 2)
-    life = LONG_LIFE.get(longevity[0] or "", SILENT)
-    sound = SOUND.get(breakage[0] or "", SILENT)
+    life = LONG_LIFE.get(columns.value("longevity", plant)[0] or "", SILENT)
+    sound = SOUND.get(columns.value("breakage", plant)[0] or "", SILENT)
     return (health + ease + life + sound) / 4
+
+
+def adaptable(columns: Columns, plant: int) -> float:
+    """How many sites a plant stands, 0 to 1: what is not known of the site is the likelier to suit it."""
+    cold, _, warm = columns.value("zone", plant)
+    wide = min(1.0, (warm - cold + 1) / ZONES_WIDE) if cold is not None and warm is not None else SILENT
+    classes = [columns.value(name, plant)[0] for name in ("light", "moisture", "soil")]
+    return (wide + sum(min(1.0, len(some) / CLASSES_WIDE) if some else SILENT for some in classes)) / 4
 
 
 def _listed(text: str | None, place: str | None) -> float:

@@ -1,6 +1,7 @@
 """The mildest change of one condition that would let one value in.
 
     a bound          moves to the next round number that lets the plant in
+    zones            the coldest ones of a wide range are left out, for a caller who lives in its milder part
     classes in order the next class down; else the plant's own class is added to those asked for
     anything else    is given up
 
@@ -15,6 +16,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
+from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT, Units
 from askplant.reading.reading import Condition
 from askplant.verdicts.holding import Size
@@ -58,6 +60,10 @@ def _candidates(condition: Condition, value: Sequence[Any], units: Units) -> Ite
         lowest = min(BROWSED.index(str(asked)) for asked in condition.values)
         for step in range(1, lowest + 1):
             yield replace(condition, values=(BROWSED[lowest - step],)), WIDEN * step
+    elif condition.trait == "zone" and condition.test != "none_of":
+        coldest_first = sorted(condition.values, key=lambda name: zones.index(str(name)))
+        for step in range(1, len(coldest_first)):
+            yield replace(condition, values=tuple(coldest_first[step:])), WIDEN * step / len(coldest_first)
     elif condition.test == "none_of" or condition.trait == "safe_for":
         yield from _fewer(condition)
     elif condition.test == "any_of":

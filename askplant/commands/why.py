@@ -19,7 +19,7 @@ from askplant.render.screen import Screen
 from askplant.render.wording import worded_reasons
 
 EXAMPLES = (
-    "askplant why \"Ilex crenata 'Sky Pencil'\" \"narrow evergreen for wet clay, zone 7\"",
+    'askplant why "Ilex crenata \'Sky Pencil\'" "narrow evergreen for wet clay, zone 7"',
     'askplant why "emerald green arborvitae" "screen, deer-proof, part shade" --json',
 )
 

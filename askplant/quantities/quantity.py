@@ -45,7 +45,11 @@ class Extent:
 
 def extent(tree: Parsed) -> Extent:
     """The value of an `extent` tree; a unit on the second number of a range serves the first ("10–15 ft")."""
-    parts = [_value(child) for child in tree.children if isinstance(child, parsing.Tree)]
+    children = [child for child in tree.children if isinstance(child, parsing.Tree)]
+    loose = next((child.children[0] for child in children if child.children[0].type == "LEN"), None)  # type: ignore[union-attr]
+    if isinstance(loose, Token) and loose.meaning.get("to"):
+        return Extent(float(loose.meaning["m"]), float(loose.meaning["to"]), True, bool(loose.meaning.get("metric")))
+    parts = [_value(child) for child in children]
     factor = next((part[1] for part in reversed(parts) if part[1]), None)
     metric = any(part[2] for part in parts)
     numbers = [number if own else number * (factor or 1.0) for number, own, _ in parts]

@@ -8,6 +8,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from askplant.parsing import Token
+from askplant.quantities import zones
+from askplant.quantities.lengths import FOOT
 from askplant.reading.elements import Element
 from askplant.reading.reading import Condition, Mention, Strength, Test
 
@@ -19,6 +21,15 @@ WIDENING = frozenset(
 TOGETHER = frozenset(["use", "safe_for"])
 # How many elements away a colour may find its head.
 REACH = 12
+# What makes a bare colour the colour of flowers.
+FLOWERY = frozenset(
+    {("flower", "showy"), ("kind", "perennial"), ("kind", "annual"), ("kind", "bulb"), ("kind", "vine")}
+    | {("bloom", season) for season in ("spring", "summer", "fall", "winter")}
+)
+# Uses that are planted in a row.
+ROWS = frozenset(("hedge", "screen", "windbreak"))
+# How many tokens back a correction may stand.
+CORRECTION_REACH = 5
 # How many tokens back a sentence is followed.
 LONGEST_SENTENCE = 80
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
@@ -41,6 +52,7 @@ class Made:
     named: list[Mention] = field(default_factory=list)
     loose: list[Token] = field(default_factory=list)
     used: list[Token] = field(default_factory=list)
+    run: float | None = None
 
 
 @dataclass(slots=True)
@@ -56,6 +68,7 @@ class Maker:
     sources: list[tuple[Condition, Element]] = field(default_factory=list)
     _starts: list[int] = field(default_factory=list)
     _owners: dict[int, Element] = field(default_factory=dict)
+    _corrects: bool = False
 
     def run(self) -> Made:
         """Conditions, mentions and left-overs of all elements."""
@@ -74,6 +87,8 @@ class Maker:
         at = (element.core.start if start is None else start, element.core.end if end is None else end)
         self.made.used.append(element.core)
         for condition in conditions:
+            if self._corrects:
+                self._take_back(condition)
             strength: Strength = (
                 "wish" if (element.wish and not element.must) or condition.strength == "wish" else "must"
             )
@@ -85,7 +100,10 @@ class Maker:
 
     def _element(self, number: int, element: Element) -> None:
         kind = element.core.type
-        if kind == "PLANT":
+        self._corrects = self._is_correction(number, element)
+        if element.neutral and kind != "PLANT":
+            self.made.used.append(element.core)
+        elif kind == "PLANT":
             self.mention(element, self)
         elif kind == "COLOR":
             self._colour(number, element)
@@ -98,9 +116,53 @@ class Maker:
         elif kind == "BLOOMHEAD":
             self._bloomhead(number, element)
         elif kind == "NUMBER":
-            self.made.loose.append(element.core)
+            self._number(element)
+        elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
+            self.made.used.append(element.core)
+            self.made.run = element.core.meaning["bare"]
         else:
             self._phrase(element)
+
+    def _is_correction(self, number: int, element: Element) -> bool:
+        """Whether the caller takes back what was said just before: "10 ft, no, make that 12"."""
+        before = self.elements[number - 1] if number else None
+        start = element.leads[0].start if element.leads else element.core.start
+        place = bisect_left(self._starts, start)
+        for token in reversed(self.tokens[max(place - CORRECTION_REACH, 0) : place]):
+            if token.type == "CORRECTION":
+                return before is not None and before.core.start < token.start
+            if token.type not in ("FILLER", "COMMA", "PUNCT", "OWN", "DASH", "NOT", "STOP", "AND"):
+                return False
+        return False
+
+    def _take_back(self, condition: Condition) -> None:
+        """Drop the latest condition on the same trait."""
+        for at in range(len(self.sources) - 1, -1, -1):
+            if self.sources[at][0].trait == condition.trait:
+                del self.sources[at]
+                return
+
+    def _number(self, element: Element) -> None:
+        """A bare number is nothing, unless it corrects a size or a zone."""
+        last = self.sources[-1][0] if self.sources and self._corrects else None
+        value = float(element.core.meaning["n"])
+        if last is not None and last.trait in ("height", "width"):
+            factor = FOOT if last.minimum != value else 1.0
+            ends = {"minimum": value * factor if last.minimum else None, "maximum": value * factor if last.maximum else None}
+            self.add(element, (replace(last, note=None, **ends),))
+        elif last is not None and last.trait == "zone" and value in range(1, 14):
+            self.add(element, (replace(last, values=tuple(zones.name(half) for half in zones.halves(int(value)))),))
+        else:
+            self.made.loose.append(element.core)
+
+    def _is_row(self) -> bool:
+        """Whether the request speaks of a hedge, screen or windbreak, so that a long bare length is its run."""
+        return any(
+            condition.trait == "use" and set(condition.values) & ROWS
+            for element in self.elements
+            if element.core.type == "PHRASE"
+            for condition in as_conditions(element.core.meaning)
+        )
 
     def _phrase(self, element: Element) -> None:
         conditions = as_conditions(element.core.meaning)
@@ -169,10 +231,21 @@ class Maker:
         if head is not None and (_is_flower(head) or head.core.type == "LEAFHEAD"):
             trait = "leaf_colour" if head.core.type == "LEAFHEAD" else "flower_colour"
             self.add(element, (Condition(trait, "any_of", (colour_for(trait, element.core),)),))
-        elif element.core.meaning["value"] == "variegated":
-            self.add(element, (Condition("leaf_colour", "any_of", ("variegated",)),))
+        elif (trait := self._colour_sense(element)) is not None:
+            test: Test = "none_of" if element.negated else "any_of"
+            self.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
         else:
             self.made.loose.append(element.core)
+
+    def _colour_sense(self, element: Element) -> str | None:
+        """What a colour by itself is the colour of: flowers where flowers are spoken of, leaves of conifers, else unknown."""
+        if element.core.meaning["value"] == "variegated":
+            return "leaf_colour"
+        conditions = [found for other in self.elements for found in as_conditions(other.core.meaning) if other.core.type == "PHRASE"]
+        asked = {(found.trait, value) for found in conditions for value in found.values}
+        if asked & FLOWERY or any(other.core.type in ("FLOWERHEAD", "BLOOMHEAD") for other in self.elements):
+            return "flower_colour"
+        return "leaf_colour" if ("group", "conifer") in asked else None
 
     def _head(self, number: int, element: Element) -> None:
         if self._near(number, -1, ("COLOR",), ()) is not None:

@@ -15,7 +15,7 @@ from askplant.reading.islands import Island
 NEGATIONS = frozenset("no not non without nothing dont neither".split())
 
 # Cues that tell why a plant is mentioned, strongest first.
-ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "CONSIDER", "WANT", "OWN")
+ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "WANT", "CONSIDER", "OWN")
 ROLES_AFTER = {
     "DIED": "DIED_BEFORE",
     "REPLACE_AFTER": "REPLACE",
@@ -38,6 +38,19 @@ class Element:
     must: bool = False
     role: str | None = None
     island: int = 0
+
+    @property
+    def refused(self) -> bool:
+        """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only)."""
+        return any(
+            token.type == "NOT" and (token.meaning.get("only") != "plant" or self.core.type == "PLANT")
+            for token in self.leads
+        )
+
+    @property
+    def neutral(self) -> bool:
+        """Whether the caller says that it does not matter: "I do not mind thorns", "pink is fine"."""
+        return self.led_by("NEUTRAL") or self.trailed_by("NEUTRAL_AFTER")
 
     def led_by(self, *kinds: str) -> bool:
         """Whether a word of one of the kinds stands before it."""
@@ -93,7 +106,7 @@ def _colour(row: list[Element]) -> None:
     for at, element in enumerate(row):
         before = row[at - 1] if at else None
         element.negated = (
-            element.led_by("NOT") or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
+            element.refused or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
         )
         element.wish = element.led_by("WISH") or (
             before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element)

@@ -38,7 +38,12 @@ _BOUNDS = {
     "PLUS": "at_least",
     "ABOUT": "about",
 }
-_OTHER = frozenset(["OTHER", "YEARS", "FROM", "THING"])
+
+
+# What may stand between a bed and its size.
+_BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD".split())
+# Hours of the clock: a working sun rises and sets about here in the growing season (common practice, no source).
+SUNRISE, SUNSET = 7, 19
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +138,9 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
     conditions, run = _conditions(sides, spaced)
     if not conditions:
         return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {})
-    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "spaced": spaced}
+    one = sides[0]
+    bare = len(sides) == 1 and not one.axes and not one.test and one.extent.high >= RUN_FROM
+    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
 
 
 def _in_feet(extent: Extent) -> Extent:
@@ -177,7 +184,7 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
             # Nothing is asked to be 48 ft across in passing: it is the house, the fence or the lot.
             run = side.extent.high
             continue
-        axes = side.axes or (next(unnamed, "width"),)
+        axes = _both(side.axes) or (next(unnamed, "width"),)
         if (
             side.has("RUN")
             or (axes == ("length",))
@@ -193,6 +200,10 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
                     )
                 )
     return tuple(out), run
+
+
+def _both(axes: tuple[str, ...]) -> tuple[str, ...]:
+    return ("height", "width") if "both" in axes else axes
 
 
 def _room(size: float, sides: list[_Side]) -> Condition:
@@ -221,10 +232,10 @@ def _condition(axis: str, side: _Side, said: Test | None, spaced: bool) -> Condi
 def _in_space(before: Sequence[Token]) -> bool:
     """Whether a bed, border or strip was named just before, with no plant or kind of plant since."""
     for token in reversed(before[-SPACE_REACH:]):
-        if token.type in ("STOP", "PHRASE", "PLANT", "HEIGHT", "SIZE"):
-            return False
         if token.type == "SPACE":
             return True
+        if token.type not in _BETWEEN:
+            return False
     return False
 
 
@@ -308,7 +319,7 @@ def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
 def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
     seasons = [token.meaning["season"] for token in tokens if token.type == "MONTH" and token.meaning.get("season")]
-    whole = all(token.type in ("MONTH", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(seasons) == sum(
+    whole = all(token.type in ("MONTH", "PART", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(seasons) == sum(
         token.type == "MONTH" for token in tokens
     )
     return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree)}
@@ -332,7 +343,34 @@ def _count(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     return "TASKED", {"count": int(token.meaning["n"])}
 
 
+def _clock(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    """Hours of sun from the clock: a start and an end, an end after sunrise, or a start before sunset."""
+    tokens = [token for token in tree.children if isinstance(token, Token)]
+    hours = [float(token.meaning["n"]) % 24 for token in tokens if token.type == "NUM"]
+    if tokens[0].type == "SUNTILL":
+        hours = [SUNRISE, hours[0] if hours[0] >= SUNRISE else hours[0] + 12]
+    elif tokens[0].type == "SUNAFTER":
+        start = hours[0] + 12 if hours[0] < SUNRISE else hours[0]
+        return "LIGHT", {"conditions": (_sun_for(SUNSET - start, late=True),)}
+    elif len(hours) == 1:
+        hours.append(SUNSET)
+    end = hours[1] + 12 if hours[1] <= hours[0] else hours[1]
+    return "LIGHT", {"conditions": (_sun_for(end - hours[0], late=False),)}
+
+
+def _sun_for(hours: float, *, late: bool) -> Condition:
+    """The classes of light that so many hours on end may be called; afternoon sun counts for more than morning sun."""
+    if hours >= 7 or (late and hours >= 5):
+        found: tuple[str, ...] = ("full sun", "part sun") if late or hours < 8 else ("full sun",)
+    elif hours >= 6:
+        found = ("full sun", "part sun")
+    else:
+        found = ("part sun", "part shade") if hours >= 4 or late else ("part shade",)
+    return Condition("light", "any_of", found, note=f"About {hours:g} hours of sun: read as {' or '.join(found)}.")
+
+
 _READERS = {
+    "clock": _clock,
     "measure": _measure,
     "zones": _zones,
     "heat": _heat,

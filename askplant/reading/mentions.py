@@ -68,7 +68,7 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "died")
         elif element.role in _MENTIONED:
             _mentioned(element, maker, plant, _MENTIONED[element.role])
-        elif element.role == "WANT" or element.wish or element.must or not _in_story(element, around):
+        elif element.role == "WANT" or element.wish or element.must or not _in_story(element, around) or _beside_kind(element, maker):
             strength = (
                 "must"
                 if element.must
@@ -80,6 +80,14 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "considered" if around.asks(element.core.start) else "seen")
 
     return mention
+
+
+def _beside_kind(element: Element, maker: Maker) -> bool:
+    """Whether the plant stands in one clause with a kind that is wanted: "a long-lived tree, an oak or a hickory"."""
+    return element.role is None and any(
+        other.island == element.island and (other.role == "WANT" or other.must or other.wish) and other.core.type != "PLANT"
+        for other in maker.elements
+    )
 
 
 def _in_story(element: Element, around: Surroundings) -> bool:

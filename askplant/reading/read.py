@@ -30,7 +30,7 @@ MOST_CONDITIONS = 200
 _MUTE = frozenset(
     (
         "FILLER COMMA STOP PUNCT OPEN CLOSE SLASH DASH OR AND BUT TO BY PLUS SITE NOTZONE PLACE TASK TASKED "
-        "STORY SPACE THING RUN FROM OTHER YEARS HOURS NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER "
+        "STORY SPACE THING RUN FROM OTHER YEARS HOURS NEUTRAL NEUTRAL_AFTER CORRECTION SUNFROM SUNTILL SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER "
         "WANT OWN NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER "
         "THAN ANIMAL MAX MIN ABOUT AXIS GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS "
         "FAHRENHEIT COLD TOP MONEY NEG BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD "
@@ -39,7 +39,7 @@ _MUTE = frozenset(
 _CLAUSE = frozenset(
     (
         "PHRASE PLANT HEIGHT LIGHT ZONE BLOOM SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS "
-        "BLOOMHEAD NUMBER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN LIKE_AFTER WANT_AFTER "
+        "BLOOMHEAD NUMBER NEUTRAL NEUTRAL_AFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN LIKE_AFTER WANT_AFTER "
         "NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA OR AND BUT SLASH DASH "
         "TO "
     ).split()
@@ -167,7 +167,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
     return Reading(
         request,
         tuple(conditions),
-        _task(request, chunks),
+        _task(request, chunks, made),
         tuple(found.corrections),
         tuple(made.named),
         unread,
@@ -190,8 +190,8 @@ def _with_place(conditions: list[Condition], places: Sequence[Token]) -> list[Co
     ]
 
 
-def _task(request: str, chunks: Sequence[Token]) -> Task:
-    said: dict[str, Any] = {}
+def _task(request: str, chunks: Sequence[Token], made: Made) -> Task:
+    said: dict[str, Any] = {"run": made.run} if made.run else {}
     spans: list[Span] = []
     for token in chunks:
         facts = _facts(request, token)

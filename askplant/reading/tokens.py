@@ -33,7 +33,7 @@ MARKS = {
 }
 
 # Classes that make sense only in front of a number.
-BEFORE_NUMBER = frozenset("MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split())
+BEFORE_NUMBER = frozenset("SUNFROM SUNTILL SUNAFTER MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split())
 # Classes that make sense only behind a quantity.
 UNITS = frozenset(["FT", "IN", "METRIC"])
 AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
@@ -47,15 +47,20 @@ UNIT_WORDS = ("feet", "foot", "inch", "inches", "meter", "meters", "metre", "met
 NUMBER_AHEAD = 3
 # How many words after a word for blooming its months may stand.
 MONTH_AHEAD = 5
+# How far behind a thing its size may begin, and the words that may stand between.
+SIZE_REACH = 6
+SMALL_WORDS = frozenset(", ( is about that which only just exactly maybe roughly are was not much of".split())
+# What stands at the edges of an item of a list.
+LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
 
 # Where several meanings fit, the earlier class wins.
 ORDER = (
-    "ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED COLD NEG MONEY TOP "
+    "SUNFROM SUNTILL SUNAFTER ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED COLD NEG MONEY TOP "
     "WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS FAHRENHEIT BY RUN THING FROM OTHER AXIS GROWN "
     "ABOUT PLACE BLOOMHEAD FLOWERHEAD FALLHEAD FRUITHEAD PHRASE SIZE COLOR LEAFHEAD MONTH PART SPACE "
-    "PLANT THAN LIKE_AFTER WANT_AFTER TASK NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE "
+    "PLANT THAN LIKE_AFTER WANT_AFTER TASK CORRECTION NEUTRAL NEUTRAL_AFTER NOT NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE "
     "REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE "
     "FILLER PLUS NOTZONE "
 ).split()
@@ -63,6 +68,8 @@ RANK = {name: number for number, name in enumerate(ORDER)}
 
 # Two-letter codes that are English words: only in capitals are they places.
 ENGLISH_CODES = frozenset("in or me ok hi oh de la pa ma mi id al ar co".split())
+# Codes that in capitals still mean something else: all right, northeast.
+SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 
 
 @dataclass(slots=True)
@@ -160,10 +167,26 @@ class _Tokeniser:
         return self._emit("WORD", at, at + 1, {})
 
     def _emit(self, kind: str, start: int, end: int, meaning: dict[str, Any]) -> int:
+        if kind == "NUM" and self._completes_number(start, meaning):
+            return end
         first, last = self.words[start], self.words[end - 1]
         text = " ".join(word.key for word in self.words[start:end])
         self.out.tokens.append(Token(kind, text, first.start, last.end, meaning))
         return end
+
+    def _completes_number(self, start: int, meaning: dict[str, Any]) -> bool:
+        """Whether a number word goes on with the one before: forty five, a hundred and twenty."""
+        tokens = self.out.tokens
+        if self.words[start].kind == "num" or not tokens:
+            return False
+        back = 2 if tokens[-1].type == "AND" and len(tokens) > 1 else 1
+        before, n = tokens[-back], meaning["n"]
+        whole = before.type == "NUM" and "#" not in str(before) and before.meaning["n"]
+        fits = whole and ((whole % 100 == 0 and n < 100) or (back == 1 and 20 <= whole < 100 and whole % 10 == 0 and n < 10))
+        if fits:
+            del tokens[-back:]
+            tokens.append(Token("NUM", f"{before} {n}", before.start, self.words[start].end, {"n": whole + n}))
+        return bool(fits)
 
     def _number(self, at: int) -> int:
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
@@ -314,6 +337,10 @@ class _Tokeniser:
             return self._previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
             return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+        if kind == "PHRASE" and entry.get("alone"):
+            return self._stands_alone(match)
+        if kind == "SPACE":
+            return self._previous() in QUANTITY or self._sized(match.end) or self._previous() == "FROM"
         if kind == "WISH_AFTER" and any(other["class"] == "WISH" for other in match.entries):
             # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
             return (
@@ -341,12 +368,19 @@ class _Tokeniser:
 
     def _sized(self, at: int) -> bool:
         """Whether the size of what was just named follows: "fence, 200 ft long", "the arbor is 19 in wide"."""
-        for word in self.words[at : at + 3]:
-            if word.kind == "num":
+        for number in range(at, min(at + SIZE_REACH, len(self.words))):
+            word = self.words[number]
+            if word.kind == "num" or self._is_number_word(number):
                 return True
-            if word.key not in (",", "(", "is", "about", "that", "which"):
+            if word.key not in SMALL_WORDS:
                 return False
         return False
+
+    def _stands_alone(self, match: Match) -> bool:
+        """Whether a phrase is an item of a list or stands behind "for": "Clay. Sun." or "a fern for sun"."""
+        before = self.words[match.start - 1].key if match.start else ","
+        after = self.words[match.end].key if match.end < len(self.words) else ","
+        return before in LIST_EDGES | {"for", "in", "and", "likes"} and after in LIST_EDGES | {"and", "but"}
 
     def _of_sun(self, match: Match) -> bool:
         """Whether sun or light is spoken of beside plain hours: "Sunlight: 6+ hours"."""
@@ -369,14 +403,16 @@ class _Tokeniser:
         return False
 
     def _number_ahead(self, at: int) -> bool:
-        for number in range(at, min(at + NUMBER_AHEAD + 1, len(self.words))):
-            word = self.words[number]
-            if word.kind == "num" or (word.kind == "word" and self._is_number_word(number)):
+        for _ in range(NUMBER_AHEAD + 1):
+            if at >= len(self.words):
+                return False
+            word = self.words[at]
+            if word.kind == "num" or (word.kind == "word" and self._is_number_word(at)):
                 return True
-            if word.kind != "word" and word.key not in ("$", "-", "~", ":", "'"):
+            length = self._bound_length(at) if word.kind == "word" else int(word.key in ("$", "-", "~", ":", "'"))
+            if not length:
                 return False
-            if word.kind == "word" and not self._is_bound_word(number):
-                return False
+            at += length
         return False
 
     def _is_number_word(self, at: int) -> bool:
@@ -386,27 +422,14 @@ class _Tokeniser:
             for entry in match.entries
         )
 
-    def _is_bound_word(self, at: int) -> bool:
-        if self.words[at].key in ARTICLES or self.words[at].key in (
-            "of",
-            "is",
-            "be",
-            "at",
-            "to",
-            "for",
-            "usda",
-            "rhs",
-            "degree",
-            "temp",
-            "temperature",
-            "z",
-            "h",
-        ):
-            return True
-        kinds = {"ABOUT", "MAX", "MIN", "AXIS", "NEG", "ZONEWORD", "GROWN"}
-        return any(
-            entry["class"] in kinds for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries
-        )
+    def _bound_length(self, at: int) -> int:
+        """How many words a bound, an axis or a small word takes here; 0 for any other word."""
+        kinds = {"ABOUT", "MAX", "MIN", "AXIS", "NEG", "ZONEWORD", "GROWN", "KEPT"}
+        for match in self.vocabulary.phrases_at(self.words, at):
+            if any(entry["class"] in kinds for entry in match.entries):
+                return match.end - match.start
+        small = "of is be at to for usda rhs degree temp temperature z h".split()
+        return int(self.words[at].key in ARTICLES or self.words[at].key in small)
 
     def _is_inch(self, match: Match) -> bool:
         """`10 in` is ten inches unless a number of years or a place follows ("8 in 4 years", "3 in the front")."""
@@ -435,7 +458,7 @@ class _Tokeniser:
         word = self.words[match.start]
         if "abbreviation" in entry:
             before = self.words[match.start - 1].key if match.start else ""
-            shouted = word.text.isupper() and not self._all_capitals()
+            shouted = word.text.isupper() and not self._all_capitals() and word.key not in SHOUTED_WORDS
             return (
                 shouted
                 or self._previous() == "PLACE"

@@ -121,7 +121,8 @@ def _size(condition: Condition, units: Units) -> str:
     low, high = condition.minimum, condition.maximum
     basis = {"label": "sold as ", "held": "kept to "}.get(condition.basis or "", "")
     if condition.trait == "size":
-        return f"{joined(condition.values)} ({_bounds(low, high, units)} tall)"
+        bounds = f" ({_bounds(low, high, units)} tall)" if low is not None or high is not None else ""
+        return f"{joined(condition.values)}{bounds}"
     if condition.test == "about" and low is not None and (high is None or high == low):
         return f"{basis}about {say(low, units)} {dimension}"
     if low is not None and high is not None and condition.test not in ("at_most", "at_least"):

@@ -44,7 +44,7 @@ def _sources(rows: Sequence[Json], screen: Screen, publication: Publications) ->
     if found:
         yield from ("", screen.styled("Sources", "bold"))
     for key, source in found:
-        about = f"{source.title}. {source.publisher}, {source.year} ({source.basis})" if source else "not listed"
+        about = f"{_published(source)} ({source.basis})" if source else "not listed"
         yield from screen.fold(f"{key}: {about}", "  ", "      ")
 
 
@@ -54,6 +54,11 @@ def _trait(trait: str, rows: Sequence[Json], screen: Screen, units: Units) -> It
     for place, row in enumerate([*used, *(row for row in rows if row not in used)]):
         name = "" if place else label_of(trait)
         yield from labelled(name, _row_words(row, units), screen, column=COLUMN)
+
+
+def _published(source: Source) -> str:
+    issue = ", ".join(part for part in (source.publisher, source.year) if part)
+    return f"{source.title}. {issue}"
 
 
 def label_of(trait: str) -> str:
@@ -137,10 +142,16 @@ def comparison_text(told: Json, screen: Screen) -> str:
     differing = [trait for trait in told["traits"] if trait["differs"]]
     same = [trait for trait in told["traits"] if not trait["differs"]]
     lines = rows("", names, names, side, screen, "bold") if rows is _beside else []
-    lines += [line for trait in differing for line in rows(label_of(trait["trait"]), _said(trait), names, side, screen, "")]
+    lines += [
+        line for trait in differing for line in rows(label_of(trait["trait"]), _said(trait), names, side, screen, "")
+    ]
     if same:
         lines += ["", screen.styled("The same", "bold")]
-        lines += [line for trait in same for line in labelled(label_of(trait["trait"]), _said(trait)[0], screen, column=COLUMN)]
+        lines += [
+            line
+            for trait in same
+            for line in labelled(label_of(trait["trait"]), _said(trait)[0], screen, column=COLUMN)
+        ]
     return "\n".join(lines) + "\n"
 
 

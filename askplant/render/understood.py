@@ -86,10 +86,11 @@ def _label(condition: Condition, met: set[int]) -> str:
 
 def _condition(condition: Condition, label: str, echo: str, column: int, screen: Screen) -> Iterator[str]:
     words = f"“{clean(condition.text)}”" if condition.text else ""
-    beside = f"{padded(echo, column)}  {words}"
-    if LABEL + 2 + cells(beside) <= screen.width:
+    room = screen.width - (LABEL + 2) - 2 - cells(words)
+    if cells(echo) <= room:
         lead = padded(f"  {label}", LABEL + 2)
-        yield f"{screen.styled(lead, 'faint')}{padded(echo, column)}  {screen.styled(words, 'faint')}".rstrip()
+        beside = padded(echo, min(column, room))
+        yield f"{screen.styled(lead, 'faint')}{beside}  {screen.styled(words, 'faint')}".rstrip()
     else:
         yield from labelled(label, echo, screen)
         yield from screen.fold(words, " " * (LABEL + 4))

@@ -15,8 +15,8 @@ from askplant.verdicts.classes import one_of
 from askplant.verdicts.logic import best
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses
 
-# Eye level of someone seated behind it: lower hides little.
-SCREEN_LEAST = 5 * FOOT
+# Eye level of someone seated behind it: lower hides little, and below the knee nothing.
+SCREEN_LEAST, SCREEN_LOW = 5 * FOOT, 2 * FOOT
 # Shelter reaches ten times the height and more (Windbreak Benefits and Design, Utah State University Extension
 # NR/FF/005).
 WINDBREAK_LEAST = 10 * FOOT
@@ -104,8 +104,11 @@ def _low_screen(habit: Habit) -> Judgement:
 
 def _screen(habit: Habit) -> Judgement | None:
     assert habit.high is not None
-    if habit.high < SCREEN_LEAST or "vine" in habit.kinds:
-        return _with_care("vine_screen", "vine") if "vine" in habit.kinds else None
+    if "vine" in habit.kinds:
+        return _with_care("vine_screen", "vine")
+    if habit.high < SCREEN_LEAST:
+        hides = habit.leafy and habit.density != "open" and habit.high >= SCREEN_LOW
+        return _low_screen(habit) if hides else None
     if habit.uses & {"hedge", "windbreak"}:
         return _derived("hedge") if habit.leafy else _with_care("bare_screen", "hedge")
     if habit.density == "dense":

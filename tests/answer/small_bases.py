@@ -13,6 +13,7 @@ from ..verdicts.invented import FOOT, InventedBase
 DEER = ["frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged"]
 LIGHT = ["full sun", "part sun", "part shade", "full shade"]
 LEAF = ["evergreen", "semi-evergreen", "deciduous"]
+ZONES = ["4a", "4b", "5a", "5b", "6a", "6b", "7a", "7b", "8a", "8b", "9a", "9b", "10a", "10b"]
 COLOURS = ["white", "pink", "red"]
 
 
@@ -40,6 +41,7 @@ plants = st.fixed_dictionaries(
         "deer": known(st.sampled_from(DEER)),
         "light": known(some(LIGHT)),
         "zone_cold": known(st.integers(4, 16)),
+        "zone_warm": known(st.integers(10, 20)),
         "flower_colour": known(some(COLOURS)),
         "fragrance": known(st.sampled_from(["yes", "slight", "no"]).map(lambda word: [word])),
         "poison": known(st.sampled_from([[["none known", "", ""]], [["dogs", "mild", "leaves"]]])),
@@ -90,6 +92,7 @@ conditions = st.one_of(
     worded("deer", DEER, "at_least"),
     worded("light", LIGHT),
     worded("zone", ["5a", "5b", "6a", "7a"]),
+    st.integers(0, 6).map(lambda low: Condition("zone", "any_of", tuple(ZONES[low : low + 8]))),
     worded("flower_colour", COLOURS, "any_of", "none_of"),
     worded("fragrance", ["yes"]),
     worded("growth", ["slow", "fast"]),

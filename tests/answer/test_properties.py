@@ -20,7 +20,7 @@ from askplant.verdicts.verdict import Site
 from ..verdicts.invented import InventedBase
 from .small_bases import bases, conditions, readings
 
-quick = settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+quick = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 PLAIN = Site()
 
 

@@ -10,7 +10,7 @@ from askplant import cli, statuses
 from askplant.desk import Desk
 from askplant.errors import UnknownPlant, UserError
 from askplant.finding import find
-from askplant.render.plant import value_words
+from askplant.render.plant import label_of, value_words
 from askplant.render.screen import cells
 
 ONE = "Ilex glabra"
@@ -52,8 +52,9 @@ def test_show(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
     out = capsys.readouterr().out
     assert out.startswith("Ilex glabra (inkberry")
     traits = {row.trait for row in desk.base.rows(desk.base.index("ilex-glabra"))}
-    assert all(f"\n  {trait.replace('_', ' ')} " in out for trait in traits)
+    assert all(f"\n  {label_of(trait)} " in out for trait in traits)
     assert "[common practice]" in out
+    assert "\nSources\n" in out
 
 
 def test_show_json_of_a_name_that_several_bear(capsys: pytest.CaptureFixture[str]) -> None:
