@@ -13,12 +13,13 @@ from typing import NamedTuple
 from askplant.answer.answer import Question
 from askplant.quantities.lengths import FOOT, Units, say
 from askplant.reading.reading import Condition, Reading
-from askplant.verdicts.judge import Judged, missing
+from askplant.verdicts.judge import Judged, missing, outcome
 from askplant.verdicts.verdict import Site
 
 MOST = 3
 # A question that would take away less than this share of the list is not worth the caller's time.
 LEAST_TOLD = 0.05
+SIZES = frozenset({"height", "width"})
 # Fewer matches than this are looked at, not asked about.
 LEAST_MATCHES = 2
 
@@ -115,9 +116,18 @@ def _splits(asking: Asking, matches: int, base: Judged, site: Site) -> tuple[tup
     """The matches left after each answer; nothing where no answer leaves any, which would be no choice."""
     left = []
     for answer, condition in asking.answers:
-        gone = missing(condition, base, site, matches) if condition is not None else 0
+        gone = _gone(condition, base, site, matches) if condition is not None else 0
         left.append((answer, (matches & ~gone).bit_count()))
     return tuple(left) if any(count for _, count in left) else ()
+
+
+def _gone(condition: Condition, base: Judged, site: Site, matches: int) -> int:
+    """The plants an answer takes away. The same questions come up with every request, so their verdicts are kept; those
+    of size, with hundreds of distinct values, are looked up for the matches alone.
+    """
+    if condition.trait in SIZES:
+        return missing(condition, base, site, matches)
+    return outcome(condition, base, site).misses
 
 
 def _weight(splits: Sequence[tuple[str, int]], matches: int) -> float:

@@ -69,6 +69,7 @@ def _matches(
     reading: Reading, base: Answering, outcomes: Sequence[Outcome], units: Sequence[Unit], matching: int
 ) -> tuple[Match, ...]:
     columns, notes = columns_of(base), notes_of(base)
+    columns.want(matching)
     said = [by_plant(outcome, matching) for outcome in outcomes]
     order = ranked(outcomes, units, matching, base, code_of(reading.task.place))
     return tuple(

@@ -12,6 +12,7 @@ from __future__ import annotations
 import heapq
 from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
 from askplant.answer.units import Unit
@@ -110,6 +111,7 @@ def _weight(unit: Unit, outcomes: Sequence[Outcome]) -> float:
     return WISHED_BY_NAME if by_name else WISH
 
 
+@lru_cache(maxsize=16384)
 def dependable(columns: Columns, plant: int) -> float:
     """How little trouble a plant gives, 0 to 1."""
     care = columns.value("care", plant)
@@ -120,6 +122,7 @@ def dependable(columns: Columns, plant: int) -> float:
     return (health + ease + life + sound) / 4
 
 
+@lru_cache(maxsize=16384)
 def adaptable(columns: Columns, plant: int) -> float:
     """How many sites a plant stands, 0 to 1: what is not known of the site is the likelier to suit it."""
     cold, _, warm = columns.value("zone", plant)

@@ -41,7 +41,7 @@ _BOUNDS = {
 
 
 # What may stand between a bed and its size.
-_BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD".split())
+_BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 # Hours of the clock: a working sun rises and sets about here in the growing season (common practice, no source).
 SUNRISE, SUNSET = 7, 19
 
@@ -319,9 +319,9 @@ def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
 def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
     seasons = [token.meaning["season"] for token in tokens if token.type == "MONTH" and token.meaning.get("season")]
-    whole = all(token.type in ("MONTH", "PART", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(seasons) == sum(
-        token.type == "MONTH" for token in tokens
-    )
+    whole = all(token.type in ("MONTH", "PART", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(
+        seasons
+    ) == sum(token.type == "MONTH" for token in tokens)
     return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree)}
 
 

@@ -68,7 +68,13 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "died")
         elif element.role in _MENTIONED:
             _mentioned(element, maker, plant, _MENTIONED[element.role])
-        elif element.role == "WANT" or element.wish or element.must or not _in_story(element, around) or _beside_kind(element, maker):
+        elif (
+            element.role == "WANT"
+            or element.wish
+            or element.must
+            or not _in_story(element, around)
+            or _beside_kind(element, maker)
+        ):
             strength = (
                 "must"
                 if element.must
@@ -85,7 +91,9 @@ def mentioner(around: Surroundings) -> object:
 def _beside_kind(element: Element, maker: Maker) -> bool:
     """Whether the plant stands in one clause with a kind that is wanted: "a long-lived tree, an oak or a hickory"."""
     return element.role is None and any(
-        other.island == element.island and (other.role == "WANT" or other.must or other.wish) and other.core.type != "PLANT"
+        other.island == element.island
+        and (other.role == "WANT" or other.must or other.wish)
+        and other.core.type != "PLANT"
         for other in maker.elements
     )
 

@@ -13,11 +13,12 @@ from askplant.parsing import Token
 from askplant.reading import islands, measures, settling
 from askplant.reading.conditions import Made, Maker
 from askplant.reading.elements import elements
+from askplant.reading.fitting import Tokens
 from askplant.reading.islands import Grammars, Island
 from askplant.reading.mending import Mender
 from askplant.reading.mentions import mentioner, surroundings
 from askplant.reading.reading import Condition, Reading, Span, Task, Unread
-from askplant.reading.tokens import Tokens, tokenise
+from askplant.reading.tokens import tokenise
 from askplant.reading.vocabulary import Vocabulary
 from askplant.reading.words import words
 
@@ -30,18 +31,19 @@ MOST_CONDITIONS = 200
 _MUTE = frozenset(
     (
         "FILLER COMMA STOP PUNCT OPEN CLOSE SLASH DASH OR AND BUT TO BY PLUS SITE NOTZONE PLACE TASK TASKED "
-        "STORY SPACE THING RUN FROM OTHER YEARS HOURS NEUTRAL NEUTRAL_AFTER CORRECTION SUNFROM SUNTILL SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER "
-        "WANT OWN NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER "
-        "THAN ANIMAL MAX MIN ABOUT AXIS GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS "
-        "FAHRENHEIT COLD TOP MONEY NEG BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD "
+        "STORY SPACE THING RUN FROM OTHER YEARS HOURS NEUTRAL NEUTRAL_AFTER CORRECTION SUNFROM SUNTILL "
+        "SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER "
+        "MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL MAX MIN ABOUT AXIS "
+        "GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG "
+        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD "
     ).split()
 )
 _CLAUSE = frozenset(
     (
         "PHRASE PLANT HEIGHT LIGHT ZONE BLOOM SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS "
-        "BLOOMHEAD NUMBER NEUTRAL NEUTRAL_AFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN LIKE_AFTER WANT_AFTER "
-        "NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA OR AND BUT SLASH DASH "
-        "TO "
+        "BLOOMHEAD NUMBER NEUTRAL NEUTRAL_AFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN "
+        "LIKE_AFTER WANT_AFTER NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA "
+        "OR AND BUT SLASH DASH TO "
     ).split()
 )
 
@@ -145,7 +147,10 @@ def clauses_apart(chunks: Sequence[Token]) -> list[Token]:
 
 def _is_style(chunks: Sequence[Token], number: int) -> bool:
     """A comma before words that speak of what stands before it: "a honeylocust, just smaller, would be lovely"."""
-    return chunks[number].type == "COMMA" and number + 1 < len(chunks) and chunks[number + 1].type in _TRAILS
+    if chunks[number].type != "COMMA":
+        return False
+    refusal = number > 0 and chunks[number - 1].type == "NOT_AFTER" and chunks[number].meaning.get("mark") == ":"
+    return refusal or (number + 1 < len(chunks) and chunks[number + 1].type in _TRAILS)
 
 
 def _as_lead(chunks: Sequence[Token], number: int) -> Token:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import say
-from askplant.reading.conditions import merged
+from askplant.reading.meanings import merged
 from askplant.reading.reading import Condition, Conflict, Strength
 
 # Traits whose mentions in different places of a request widen one choice.

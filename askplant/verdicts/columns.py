@@ -6,9 +6,6 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Protocol
 
-# Up to so many plants a column is turned round whole, once; in a bigger base each look goes through the column's
-# values.
-TURNED = 5000
 # One plant in so many or fewer: taking bit after bit is quicker than going through the bytes.
 SPARSE = 8
 
@@ -23,30 +20,32 @@ class Columned(Protocol):
 
 
 class Columns:
-    """The columns of one base, turned round as they are asked for."""
+    """The columns of one base, looked up as they are asked for and kept."""
 
     def __init__(self, base: Columned) -> None:
         self._base = base
-        self._turned: dict[str, list[list[Any]]] = {}
+        self._known: dict[str, dict[int, list[Any]]] = {}
+        self._wanted = 0
+
+    def want(self, plants: int) -> None:
+        """Say that the plants of a set will be asked for: one pass through a column then finds them all."""
+        self._wanted = plants
 
     def value(self, column: str, plant: int) -> list[Any]:
         """The tuple of values that the judge of a condition reads of a plant."""
-        if column not in self._turned:
-            if self._base.count > TURNED:
-                return next(value for value, bits in self._base.judged(column) if bits >> plant & 1)
-            self._turned[column] = self._turn(column)
-        return self._turned[column][plant]
+        known = self._known.setdefault(column, {})
+        if plant not in known:
+            self._find(known, column, self._wanted | 1 << plant)
+        return known[plant]
 
     def values(self, columns: Sequence[str], plant: int) -> dict[str, list[Any]]:
         """Several columns of a plant, by name."""
         return {column: self.value(column, plant) for column in columns}
 
-    def _turn(self, column: str) -> list[list[Any]]:
-        by_plant: list[list[Any]] = [[]] * self._base.count
+    def _find(self, known: dict[int, list[Any]], column: str, wanted: int) -> None:
         for value, bits in self._base.judged(column):
-            for plant in numbers(bits):
-                by_plant[plant] = value
-        return by_plant
+            if bits & wanted:
+                known.update(dict.fromkeys(numbers(bits & wanted), value))
 
 
 def numbers(bits: int) -> list[int]:

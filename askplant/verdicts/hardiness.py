@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 from askplant.quantities import zones
@@ -28,7 +29,7 @@ HOT_ZONE, WARM_ZONE = zones.index("9a"), zones.index("8a")
 def judge_zone(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
     """The site's half-zones, of which the coldest counts, against [coldest, coldest with shelter, warmest]."""
     cold, shelter, warm = value[:3]
-    asked = sorted(zones.index(str(name)) for name in condition.values)
+    asked = _half_zones(condition.values)
     if cold is None and shelter is None:
         return UNKNOWN
     has = Fact("zones", (cold, shelter, warm))
@@ -37,6 +38,11 @@ def judge_zone(condition: Condition, value: Sequence[Any], site: Site) -> Judgem
     return min(
         (winter, summer), key=lambda found: (found.verdict == "meets", found.verdict == "with care", found.margin)
     )
+
+
+@lru_cache(maxsize=256)
+def _half_zones(names: tuple[str | int | float, ...]) -> list[int]:
+    return sorted(zones.index(str(name)) for name in names)
 
 
 def _winter(coldest: int, cold: int | None, shelter: int | None, has: Fact) -> Judgement:

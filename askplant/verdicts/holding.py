@@ -53,9 +53,8 @@ class Size(NamedTuple):
     @property
     def share(self) -> float | None:
         """The least share of its grown size that it can be held at by its habit; None if it does not take that."""
-        if self.grown is None or NOT_CUT_KINDS & set(self.kinds) or NOT_CUT_FORMS & set(self.forms):
-            return None
-        return LEAST_SHARE.get(self.shearing or "")
+        cut = NOT_CUT_KINDS.isdisjoint(self.kinds) and NOT_CUT_FORMS.isdisjoint(self.forms)
+        return LEAST_SHARE.get(self.shearing or "") if cut and self.grown is not None else None
 
 
 class Hold(NamedTuple):

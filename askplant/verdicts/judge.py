@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
-from askplant.reading.reading import Condition, Reading
+from askplant.reading.reading import Condition, Reading, Test
 from askplant.verdicts import burdens, classes, ground, hardiness, kinship, safety, scales, seasons, sizes, uses
 from askplant.verdicts.logic import negated
 from askplant.verdicts.verdict import UNKNOWN, Judgement, Site
@@ -69,6 +69,8 @@ JUDGES: dict[str, Judge] = {
     "pests": burdens.judge_pests,
 }
 
+# Verdicts of so many conditions on a whole base are kept for the requests that follow.
+KEPT = 96
 # Judges that need a second column of the base beside the condition's own: the first value of it is appended.
 ALSO_READS = {"group": "persistence"}
 KIN = {"taxon": kinship.judge_taxon, "like": kinship.judge_like}
@@ -97,6 +99,18 @@ class Outcome(NamedTuple):
     misses: int
 
 
+class Core(NamedTuple):
+    """What of a condition decides a verdict; where it was said and how strongly does not."""
+
+    trait: str
+    test: Test
+    values: tuple[str | int | float, ...]
+    minimum: float | None
+    maximum: float | None
+    basis: str | None
+    than: str | None
+
+
 def site_of(reading: Reading) -> Site:
     """What a reading says of the site beside its conditions."""
     return Site(reading.task.place, reading.task.by_year)
@@ -109,8 +123,14 @@ def judge(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
 
 
 def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
-    """One condition against every plant of the base."""
-    return _outcome(condition, _pairs(condition, base, site, base.everyone))
+    """One condition against every plant of the base; what was asked before is not judged again."""
+    core = Core(*(getattr(condition, name) for name in Core._fields))
+    return _outcome(condition, _judged(core, base, site))
+
+
+@lru_cache(maxsize=KEPT)
+def _judged(core: Core, base: Judged, site: Site) -> tuple[tuple[Judgement, int], ...]:
+    return tuple(_pairs(Condition(**core._asdict()), base, site, base.everyone))
 
 
 def missing(condition: Condition, base: Judged, site: Site, within: int) -> int:

@@ -1,0 +1,47 @@
+"""Alternatives: values of one trait in one condition, different traits that need only one of them to hold."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from askplant.reading.elements import Element
+from askplant.reading.meanings import (
+    is_or,
+    mergeable,
+    merged,
+)
+from askplant.reading.reading import Condition
+
+if TYPE_CHECKING:
+    from askplant.reading.conditions import Maker
+
+
+def joined(maker: Maker) -> None:
+    """Join what is said as alternatives: values of one trait in one condition, different traits by an `either` number."""
+    out: list[tuple[Condition, Element]] = []
+    for condition, element in maker.sources:
+        if out and _joined_to(out[-1], (condition, element)):
+            before, owner = out[-1]
+            if mergeable(before, condition, element.joint):
+                out[-1] = (merged(before, condition, maker.request), element)
+                continue
+            if is_or(element) and before.trait != condition.trait and before.test == "any_of" == condition.test:
+                out[-1], condition = _either(maker, before, owner, out, condition)
+        out.append((condition, element))
+    maker.sources = out
+
+
+def _either(
+    maker: Maker, before: Condition, owner: Element, out: list[tuple[Condition, Element]], condition: Condition
+) -> tuple[tuple[Condition, Element], Condition]:
+    if before.trait == "kind" or condition.trait in ("kind", "size"):
+        return (before, owner), condition
+    if before.either is None:
+        maker.either += 1
+    number = before.either or maker.either
+    return (replace(before, either=number), owner), replace(condition, either=number)
+
+
+def _joined_to(before: tuple[Condition, Element], after: tuple[Condition, Element]) -> bool:
+    return before[1].island == after[1].island

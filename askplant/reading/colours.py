@@ -1,0 +1,117 @@
+"""Colours and blooming: what a colour is the colour of, and which months belong to flowers."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from askplant.reading.elements import Element
+from askplant.reading.meanings import (
+    as_conditions,
+    colour_for,
+    colour_trait,
+    is_flower,
+    speaks_of_colour,
+)
+from askplant.reading.reading import Condition, Test
+
+if TYPE_CHECKING:
+    from askplant.reading.conditions import Maker
+
+
+# What makes a bare colour the colour of flowers.
+FLOWERY = frozenset(
+    {("flower", "showy"), ("kind", "perennial"), ("kind", "annual"), ("kind", "bulb"), ("kind", "vine")}
+    | {("bloom", season) for season in ("spring", "summer", "fall", "winter")}
+)
+HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
+# What a head says when no colour stands before it.
+BARE_HEADS: dict[str, tuple[Condition, ...]] = {
+    "FLOWERHEAD": (Condition("flower", "any_of", ("showy",)),),
+    "FALLHEAD": (Condition("fall_colour", "any_of", ("any",)),),
+    "FRUITHEAD": (Condition("fruit", "any_of", ("showy",)),),
+}
+
+
+def colour(maker: Maker, number: int, element: Element) -> None:
+    head = maker.near(number, 1, tuple(HEADS), ("COLOR",)) or _coloured_ahead(maker, number)
+    if head is None:
+        _bare_colour(maker, number, element)
+        return
+    trait = HEADS.get(head.core.type) or colour_trait(head)
+    start, end = element.core.start, head.core.end
+    conditions: tuple[Condition, ...]
+    if trait == "fruit":
+        conditions = (Condition("fruit", "any_of", ("showy",)),)
+    else:
+        conditions = (Condition(trait, "any_of", (colour_for(trait, element.core),)),)
+    if element.negated:
+        conditions = tuple(replace(condition, test="none_of") for condition in conditions)
+    element.wish = element.wish or head.wish
+    maker.add(element, conditions, start, end)
+
+
+def _coloured_ahead(maker: Maker, number: int) -> Element | None:
+    """A word for blooming, or a phrase of flowers or colours, that the colour before it belongs to."""
+    head = maker.near(number, 1, ("BLOOMHEAD", "PHRASE"), ("COLOR",))
+    return head if head is not None and (head.core.type == "BLOOMHEAD" or speaks_of_colour(head)) else None
+
+
+def _bare_colour(maker: Maker, number: int, element: Element) -> None:
+    """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
+    head = maker.near(number, -1, ("PHRASE", "LEAFHEAD"), ("COLOR",))
+    if head is not None and (is_flower(head) or head.core.type == "LEAFHEAD"):
+        of = "leaf_colour" if head.core.type == "LEAFHEAD" else "flower_colour"
+        maker.add(element, (Condition(of, "any_of", (colour_for(of, element.core),)),))
+    elif (trait := _colour_sense(maker, element)) is not None:
+        test: Test = "none_of" if element.negated else "any_of"
+        maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
+    else:
+        maker.made.loose.append(element.core)
+
+
+def _colour_sense(maker: Maker, element: Element) -> str | None:
+    """What a colour by itself is the colour of: flowers where flowers are spoken of, leaves of conifers, else unknown."""
+    if element.core.meaning["value"] == "variegated":
+        return "leaf_colour"
+    conditions = [
+        found for other in maker.elements for found in as_conditions(other.core.meaning) if other.core.type == "PHRASE"
+    ]
+    asked = {(found.trait, value) for found in conditions for value in found.values}
+    if asked & FLOWERY or any(other.core.type in ("FLOWERHEAD", "BLOOMHEAD") for other in maker.elements):
+        return "flower_colour"
+    return "leaf_colour" if ("group", "conifer") in asked else None
+
+
+def head(maker: Maker, number: int, element: Element) -> None:
+    if maker.near(number, -1, ("COLOR",), ()) is not None:
+        maker.made.used.append(element.core)
+        return
+    conditions = BARE_HEADS.get(element.core.type, ())
+    if not conditions:
+        maker.made.loose.append(element.core)
+        return
+    if element.negated:
+        value = "none" if conditions[0].trait in ("flower", "fruit") else conditions[0].values[0]
+        test: Test = "any_of" if value == "none" else "none_of"
+        conditions = (replace(conditions[0], values=(value,), test=test),)
+    maker.add(element, conditions)
+
+
+def months(maker: Maker, number: int, element: Element) -> None:
+    near = [other for other in maker.elements[max(number - 3, 0) : number + 4] if other.island == element.island]
+    if any(other.core.type in ("BLOOMHEAD", "FLOWERHEAD") or is_flower(other) for other in near):
+        element.wish = element.wish or any(other.wish for other in near if other.core.type == "BLOOMHEAD")
+        maker.add(element, (Condition("bloom", "any_of", tuple(element.core.meaning["values"])),))
+    else:
+        maker.made.used.append(element.core)
+
+
+def bloomhead(maker: Maker, number: int, element: Element) -> None:
+    near = maker.elements[max(number - 3, 0) : number + 4]
+    if any(other.island == element.island and other.core.type in ("MONTHS", "COLOR") for other in near):
+        maker.made.used.append(element.core)
+    elif element.negated:
+        maker.add(element, (Condition("flower", "any_of", ("none",)),))
+    else:
+        maker.add(element, BARE_HEADS["FLOWERHEAD"])

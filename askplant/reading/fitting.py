@@ -1,0 +1,284 @@
+"""Whether a meaning fits the words around it: bounds before numbers, units behind them, months beside blooming."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from askplant.parsing import Token
+from askplant.reading.mending import Mender
+from askplant.reading.reading import Correction
+from askplant.reading.vocabulary import ARTICLES, STOPS, Match, Vocabulary
+from askplant.reading.words import Word
+
+# Classes that make sense only in front of a number.
+BEFORE_NUMBER = frozenset(
+    "SUNFROM SUNTILL SUNAFTER MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split()
+)
+# Classes that make sense only behind a quantity.
+UNITS = frozenset(["FT", "IN", "METRIC"])
+AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
+QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
+# Words that take the colour in front of them; without one they say what the vocabulary says of them.
+HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
+NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
+# How many words may stand between a bound and its number ("no more than about").
+NUMBER_AHEAD = 3
+# How many words after a word for blooming its months may stand.
+MONTH_AHEAD = 5
+# How far behind a thing its size may begin, and the words that may stand between.
+SIZE_REACH = 6
+SMALL_WORDS = frozenset(
+    ", - can handle take fit hold has have ( is about that which only just exactly maybe roughly are was not much of".split()
+)
+# What stands at the edges of an item of a list.
+LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
+# How far from plain hours the sun may be named.
+SUN_REACH = 6
+# Two-letter codes that are English words: only in capitals are they places.
+ENGLISH_CODES = frozenset("in or me ok hi oh de la pa ma mi id al ar co".split())
+# Codes that in capitals still mean something else: all right, northeast.
+SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
+
+
+@dataclass(slots=True)
+class Tokens:
+    """The tokens of a request in order, what was mended, and the unknown words that had several near words."""
+
+    tokens: list[Token] = field(default_factory=list)
+    corrections: list[Correction] = field(default_factory=list)
+    suggestions: dict[tuple[int, int], str] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Surroundings:
+    """The words of a request, what stands before a word as tokens, and the questions a meaning asks of both."""
+
+    words: list[Word]
+    vocabulary: Vocabulary
+    mender: Callable[[], Mender]
+    out: Tokens = field(default_factory=Tokens)
+    mended: dict[int, Word] = field(default_factory=dict)
+
+    def fits(self, kind: str, match: Match, entry: Any) -> bool:
+        if kind in BEFORE_NUMBER:
+            return self._number_ahead(match.end)
+        if kind in UNITS:
+            return self.previous() in NUMBERS and (
+                kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
+            )
+        if kind == "AXIS":
+            return (
+                self.previous() in QUANTITY
+                or self.previous() in ("SLASH", "AND", "OR")
+                or self._number_ahead(match.end)
+            )
+        if kind == "HOURS" and entry.get("need"):
+            return self.previous() in QUANTITY and self._of_sun(match)
+        if kind in AFTER_QUANTITY:
+            return self.previous() in QUANTITY | {"THING", "RUN"}
+        if kind == "NUM":
+            return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+        if kind == "PHRASE" and entry.get("alone"):
+            return self._stands_alone(match)
+        if kind == "SPACE":
+            return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
+        if kind == "WISH_AFTER" and any(other["class"] == "WISH" for other in match.entries):
+            # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
+            return (
+                match.end >= len(self.words)
+                or self.words[match.end].key in STOPS
+                or self.words[match.end].key in ("but", "and")
+            )
+        if kind == "THING":
+            return self.previous() in QUANTITY or self._sized(match.end)
+        if kind == "PLACE":
+            return self._is_place(match, entry)
+        if kind == "MONTH":
+            return self._is_month(match)
+        if kind == "BY":
+            return self.previous() in QUANTITY and self._number_ahead(match.end)
+        if kind == "GROWN":
+            return self.previous() in QUANTITY or self._number_ahead(match.end)
+        if kind in HEADS:
+            return self._previous_word() == "COLOR"
+        if kind == "BLOOMHEAD":
+            return self._month_near(match)
+        if kind == "ZONEWORD":
+            return self._number_ahead(match.end)
+        return True
+
+    def is_name(self, match: Match) -> bool:
+        """Whether a name counts here: an epithet alone only when quoted, capitalised inside a sentence, or several words."""
+        name = match.entries[0]
+        if match.length == 1 and self._is_vocabulary(match.start):
+            # "hedge", "hardy" or "pink" may be a common name; as a word of the vocabulary it is no plant.
+            return False
+        if name.kind != "epithet":
+            return True
+        if match.length > 1:
+            return self.words[match.start].quoted or not all(
+                self.vocabulary.source.is_ordinary(word.key) and not word.capital
+                for word in self.words[match.start : match.end]
+            )
+        word = self.words[match.start]
+        return word.quoted or (
+            word.capital
+            and match.start > 0
+            and self.words[match.start - 1].key not in (".", "?", "!", ":")
+            and not self.vocabulary.phrases_at(self.words, match.start)
+        )
+
+    def _is_vocabulary(self, at: int) -> bool:
+        found = (match for match in self.vocabulary.phrases_at(self.words, at) if match.length == 1)
+        return any(entry["class"] != "PLANT" for match in found for entry in match.entries)
+
+    def _month_near(self, match: Match) -> bool:
+        """Whether months stand beside a word for blooming: just before it, or within the next few words of the sentence."""
+        if any(token.type == "MONTH" for token in self.out.tokens[-2:]):
+            return True
+        for at in range(match.end, min(match.end + MONTH_AHEAD, len(self.words))):
+            if self.words[at].key in STOPS - {","}:
+                return False
+            if any(
+                entry["class"] == "MONTH" and self._is_month(found)
+                for found in self.vocabulary.phrases_at(self.words, at)
+                for entry in found.entries
+            ):
+                return True
+        return False
+
+    def _of_sun(self, match: Match) -> bool:
+        """Whether sun or light is spoken of beside plain hours: "Sunlight: 6+ hours"."""
+        around = self.words[max(match.start - SUN_REACH, 0) : match.end + SUN_REACH]
+        return any(word.key in ("sun", "sunlight", "sunshine", "light", "shade") for word in around)
+
+    def _sized(self, at: int) -> bool:
+        """Whether the size of what was just named follows: "fence, 200 ft long", "the arbor is 19 in wide"."""
+        for number in range(at, min(at + SIZE_REACH, len(self.words))):
+            word = self.words[number]
+            if word.kind == "num" or self._is_number_word(number):
+                return True
+            if word.key not in SMALL_WORDS:
+                return False
+        return False
+
+    def _stands_alone(self, match: Match) -> bool:
+        """Whether a phrase is an item of a list or stands behind "for": "Clay. Sun." or "a fern for sun"."""
+        before = self.words[match.start - 1].key if match.start else ","
+        after = self.words[match.end].key if match.end < len(self.words) else ","
+        return before in LIST_EDGES | {"for", "in", "and", "likes"} and after in LIST_EDGES | {"and", "but"}
+
+    def _number_ahead(self, at: int) -> bool:
+        for _ in range(NUMBER_AHEAD + 1):
+            if at >= len(self.words):
+                return False
+            word = self.words[at]
+            if word.kind == "num" or (word.kind == "word" and self._is_number_word(at)):
+                return True
+            length = self._bound_length(at) if word.kind == "word" else int(word.key in ("$", "-", "~", ":", "'"))
+            if not length:
+                return False
+            at += length
+        return False
+
+    def _is_number_word(self, at: int) -> bool:
+        return any(
+            entry["class"] in ("NUM", "LEN")
+            for match in self.vocabulary.phrases_at(self.words, at)
+            for entry in match.entries
+        )
+
+    def _bound_length(self, at: int) -> int:
+        """How many words a bound, an axis or a small word takes here; 0 for any other word."""
+        kinds = {"ABOUT", "MAX", "MIN", "AXIS", "NEG", "ZONEWORD", "GROWN", "KEPT"}
+        for match in self.vocabulary.phrases_at(self.words, at):
+            if any(entry["class"] in kinds for entry in match.entries):
+                return match.end - match.start
+        small = "of is be at to for usda rhs degree temp temperature z h".split()
+        return int(self.words[at].key in ARTICLES or self.words[at].key in small)
+
+    def _is_inch(self, match: Match) -> bool:
+        """`10 in` is ten inches unless a number of years or a place follows ("8 in 4 years", "3 in the front")."""
+        if match.end >= len(self.words):
+            return True
+        after = self.words[match.end]
+        return after.kind != "num" and (
+            after.kind != "word"
+            or any(
+                entry["class"] in ("AXIS", "MAX_AFTER", "MIN_AFTER", "BY")
+                for found in self.vocabulary.phrases_at(self.words, match.end)
+                for entry in found.entries
+            )
+        )
+
+    def _unit_follows(self, at: int) -> bool:
+        if at >= len(self.words):
+            return False
+        return any(
+            entry["class"] in UNITS | {"HOURS", "YEARS", "TO", "OR"}
+            for match in self.vocabulary.phrases_at(self.words, at)
+            for entry in match.entries
+        )
+
+    def _is_place(self, match: Match, entry: Any) -> bool:
+        word = self.words[match.start]
+        if "abbreviation" in entry:
+            before = self.words[match.start - 1].key if match.start else ""
+            shouted = word.text.isupper() and not self._all_capitals() and word.key not in SHOUTED_WORDS
+            return (
+                shouted
+                or self.previous() == "PLACE"
+                or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
+            )
+        return True
+
+    def _all_capitals(self) -> bool:
+        letters = [word for word in self.words if word.kind == "word" and len(word.text) > 2]
+        return bool(letters) and all(word.text.isupper() for word in letters)
+
+    def _after_town(self, at: int) -> bool:
+        """`cincinnati, oh.`: a town that is a place, or an unknown capitalised word, then a comma, then the code and a stop."""
+        tokens = self.out.tokens
+        if len(tokens) < 2 or tokens[-1].type != "COMMA":
+            return False
+        ends = at + 1 >= len(self.words) or self.words[at + 1].key in (".", ",", ";", ":", "-", ")")
+        return ends and (tokens[-2].type == "PLACE" or self.words[at].capital or self.words[at - 2].capital)
+
+    def _is_month(self, match: Match) -> bool:
+        """`may` and `march` are months only beside another month, behind a preposition or with a capital inside a sentence."""
+        word = self.words[match.start]
+        if word.key not in ("may", "march"):
+            return True
+        before = self.words[match.start - 1].key if match.start else ""
+        return before in (
+            "in",
+            "from",
+            "to",
+            "-",
+            "until",
+            "through",
+            "late",
+            "early",
+            "mid",
+            "and",
+            "or",
+            ",",
+            "/",
+        ) and (
+            word.capital
+            or self.previous() in ("DASH", "TO", "PART")
+            or before in ("in", "from", "late", "early", "mid")
+        )
+
+    def previous(self) -> str:
+        return self.out.tokens[-1].type if self.out.tokens else ""
+
+    def _previous_word(self) -> str:
+        """The class of the token before, fillers left out."""
+        return next((token.type for token in reversed(self.out.tokens[-4:]) if token.type != "FILLER"), "")
+
+    def _number_before(self, at: int) -> bool:
+        """Whether a dash stands between two numbers or behind a unit, as in 10-15."""
+        return self.words[at].joint and self.previous() in QUANTITY | {"HALFZONE"}

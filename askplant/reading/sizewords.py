@@ -1,0 +1,124 @@
+"""Size words without a number: whose size they speak of, and the bounds of their written definition."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from askplant.parsing import Token
+from askplant.reading.elements import Element
+from askplant.reading.meanings import (
+    as_conditions,
+    definition,
+    names_kind,
+    size_bounds,
+)
+from askplant.reading.reading import Condition
+
+if TYPE_CHECKING:
+    from askplant.reading.conditions import Maker
+
+
+# Things whose size is no plant's: the site, parts of a plant.
+ELSEWHERE = frozenset("SITE SPACE THING LEAFHEAD FLOWERHEAD FRUITHEAD RUN".split())
+
+
+def size(maker: Maker, number: int, element: Element) -> None:
+    if _of_something_else(maker, number, element):
+        maker.made.used.append(element.core)
+        return
+    kind = _kind_of(maker, number)
+    value = str(element.core.meaning["value"])
+    if element.negated:
+        value = {"small": "large", "large": "small"}.get(value, value)
+    low, high = size_bounds(element.core, value, kind)
+    plant = maker.near(number, 1, ("PLANT",), ("SIZE", "COLOR"))
+    if plant is not None and plant.role in ("SEEN", "REPLACE", "DIED_BEFORE"):
+        maker.made.used.append(element.core)
+        return
+    condition = Condition(
+        "size",
+        "any_of",
+        (value,),
+        low,
+        high,
+        "m",
+        "grown",
+        note=f"{value} {kind}: read as {definition(low, high)}.",
+    )
+    maker.add(element, (replace(condition, strength="wish" if element.core.meaning.get("wish") else "must"),))
+
+
+def is_restricted(maker: Maker, element: Element) -> bool:
+    """`no tree that will …`: the clause that follows is what is refused, not the tree."""
+    after = next((token for token in maker.tokens if token.start >= element.core.end and token.type != "FILLER"), None)
+    return after is not None and after.type == "BUT" and str(after) in ("that", "which")
+
+
+def _of_something_else(maker: Maker, number: int, element: Element) -> bool:
+    """Whether a size word speaks of the site, a part of a plant or a plant that is only mentioned."""
+    for token in maker.after(element):
+        if token.type in (
+            "SIZE",
+            "COLOR",
+            "FILLER",
+            "AND",
+            "OR",
+            "TO",
+            "SLASH",
+            "PUNCT",
+            "DASH",
+            "LIGHT",
+        ):
+            continue
+        if token.type == "PHRASE":
+            if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in (
+                "kind",
+                "use",
+                "group",
+            ):
+                return _is_scenery(maker, token)
+            continue
+        if token.type == "PLANT":
+            return _is_scenery(maker, token)
+        if token.type in ELSEWHERE:
+            return True
+        break
+    return _speaks_of_site(maker, element)
+
+
+def _is_scenery(maker: Maker, token: Token) -> bool:
+    """Whether the plant or kind a size word stands before is only part of the scene."""
+    owner = maker.owners.get(id(token))
+    return owner is not None and (
+        owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER")
+        or (owner.core.type == "PLANT" and owner.role in ("OWN", None))
+    )
+
+
+def _speaks_of_site(maker: Maker, element: Element) -> bool:
+    """Whether the sentence up to a size word is about a place and names no plant: "the yard is not large"."""
+    site = plant = False
+    for token in maker.sentence_before(element):
+        if token.type in ("PLANT", "WANT", "WISH", "MUST") or names_kind(token):
+            plant = True
+        elif token.type in ("SITE", "SPACE", "THING"):
+            site = True
+        elif token.type == "PHRASE" and not plant:
+            site = site or as_conditions(token.meaning)[0].values == ("bank",)
+    return site and not plant
+
+
+def _kind_of(maker: Maker, number: int) -> str:
+    """The kind of plant a size word speaks of: tree, shrub, other, or any when none is named near it."""
+    for element in maker.elements[number + 1 : number + 6]:
+        if element.island != maker.elements[number].island:
+            break
+        kinds = (
+            [condition.values for condition in as_conditions(element.core.meaning) if condition.trait == "kind"]
+            if element.core.type == "PHRASE"
+            else []
+        )
+        if kinds:
+            return {"tree": "tree", "shrub": "shrub"}.get(str(kinds[0][0]), "other")
+    return "any"
