@@ -8,7 +8,8 @@ A file of `traits/vocabulary/` holds meanings at the left edge and, indented bel
 
 `[x]` is optional, `(a|b)` one of several, `..` up to three words of any kind, `grow~` every regular ending of a verb.
 A meaning is `trait [test] value, value [wish]`, several joined with `;`; after `!` what the phrase means when it is negated
-(`! drop`: nothing), after `|` a note for the caller; `alone` ends a meaning that counts only between commas or behind "for". Or `@class [key=value …]` for words that are no trait of their own
+(`! drop`: nothing), after `|` a note for the caller; `alone`
+ends a meaning that counts only between commas or behind "for". Or `@class [key=value …]` for words that are no trait of their own
 (bounds, wishes, negation, fillers). `vocabulary/README.md` lists the classes.
 """
 

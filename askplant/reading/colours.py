@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -74,11 +75,19 @@ def _colour_sense(maker: Maker, element: Element) -> str | None:
     """What a colour by itself is the colour of: flowers where flowers are spoken of, leaves of conifers, else unknown."""
     if element.core.meaning["value"] == "variegated":
         return "leaf_colour"
-    conditions = [
-        found for other in maker.elements for found in as_conditions(other.core.meaning) if other.core.type == "PHRASE"
-    ]
-    asked = {(found.trait, value) for found in conditions for value in found.values}
-    if asked & FLOWERY or any(other.core.type in ("FLOWERHEAD", "BLOOMHEAD") for other in maker.elements):
+    return maker.colour_sense
+
+
+def sense_of(elements: Sequence[Element]) -> str | None:
+    """What a bare colour in a request of these elements is the colour of."""
+    asked = {
+        (found.trait, value)
+        for element in elements
+        if element.core.type == "PHRASE"
+        for found in as_conditions(element.core.meaning)
+        for value in found.values
+    }
+    if asked & FLOWERY or any(element.core.type in ("FLOWERHEAD", "BLOOMHEAD") for element in elements):
         return "flower_colour"
     return "leaf_colour" if ("group", "conifer") in asked else None
 

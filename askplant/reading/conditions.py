@@ -49,10 +49,12 @@ class Maker:
     _starts: list[int] = field(default_factory=list)
     owners: dict[int, Element] = field(default_factory=dict)
     _corrects: bool = False
+    colour_sense: str | None = None
 
     def run(self) -> Made:
         """Conditions, mentions and left-overs of all elements."""
         self._starts = [token.start for token in self.tokens]
+        self.colour_sense = colours.sense_of(self.elements)
         self.owners = {id(element.core): element for element in self.elements}
         for number, element in enumerate(self.elements):
             self._element(number, element)

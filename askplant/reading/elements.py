@@ -176,7 +176,10 @@ def _role(element: Element) -> str | None:
 
 
 def _carries_role(before: Element, element: Element) -> bool:
-    return element.core.type == before.core.type == "PLANT" and element.joint not in ("COMMA+BUT", "BUT")
+    if element.core.type != "PLANT" or "BUT" in element.joint:
+        return False
+    # "a black walnut and an oak": the walnut is a condition of its own, and both stand there.
+    return before.core.type == "PLANT" or (before.role in ("SEEN", "OWN") and "AND" in element.joint)
 
 
 def _colour_back(row: list[Element], at: int) -> None:
