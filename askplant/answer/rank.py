@@ -29,7 +29,10 @@ MUST, WISH, DEPENDABLE, ADAPTABLE = 1.0, 0.6, 0.2, 0.2
 WISHED_BY_NAME = 1.5
 # A list of one species is no choice: each plant of the same species, or genus, before it costs so much, up to so many.
 SAME_SPECIES, SAME_GENUS, COUNTED = 0.06, 0.025, 4
-LISTED_HERE, LISTED_ELSEWHERE = 0.3, 0.1
+LISTED_HERE, LISTED_ELSEWHERE = 0.5, 0.25
+# A plant whose first trouble is one that kills most it reaches pays as much, wherever the caller lives.
+KILLERS = ("emerald ash borer", "laurel wilt", "dutch elm disease")
+KILLED = 0.15
 
 # Dependability: what the card says of trouble, each from 0 (trouble) to 1 (none), and 0.5 where it is silent.
 SILENT = 0.5
@@ -79,7 +82,7 @@ def ranked(
     for plant in plants:
         extra = DEPENDABLE * dependable(columns, plant) + ADAPTABLE * adaptable(columns, plant)
         fit = (earned[plant] + whole(extra)) / (total + whole(DEPENDABLE + ADAPTABLE))
-        scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place)
+        scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place) - _killed(columns, plant)
     return _varied(scores, base)
 
 
@@ -135,6 +138,11 @@ def _listed(text: str | None, place: str | None) -> float:
     if text is None or not listed_anywhere(text):
         return 0.0
     return LISTED_HERE if place is not None and place in places_listed(text) else LISTED_ELSEWHERE
+
+
+def _killed(columns: Columns, plant: int) -> float:
+    pests = (columns.value("pests", plant)[0] or "").lower()
+    return KILLED if pests.startswith(KILLERS) else 0.0
 
 
 def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:

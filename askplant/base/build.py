@@ -168,7 +168,7 @@ def _write_plants(db: Database, read: Deck) -> None:
 
 
 def _write_words(db: Database, cards: Sequence[Card], vocabulary: Path) -> None:
-    spoken = list(names.spoken(cards))
+    spoken = list(names.spoken(cards, phrases.groups(vocabulary)))
     compiled = list(phrases.compiled(vocabulary))
     trees, entries = phrases.trees(compiled)
     _insert(db, "names", map(_name_record, spoken))

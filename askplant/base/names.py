@@ -75,12 +75,15 @@ def words_of(name: str) -> Words:
     )
 
 
-def spoken(cards: Sequence[Named]) -> Iterator[Name]:
-    """All names of the cards, which stand in the order of their numbers; each sequence of words once."""
+def spoken(cards: Sequence[Named], groups: Mapping[str, Sequence[str]] | None = None) -> Iterator[Name]:
+    """All names of the cards, which stand in the order of their numbers; each sequence of words once.
+
+    `groups` holds words that mean whole genera where common names do not tell.
+    """
     numbers = {card.id: number for number, card in enumerate(cards)}
     forms = _descendants(cards, numbers)
     found: dict[Words, dict[str, Name]] = defaultdict(dict)
-    for name in _all(cards, numbers, forms):
+    for name in (*_all(cards, numbers, forms), *_told_groups(cards, numbers, groups or {})):
         _join(found[name.words], name)
     for words, kinds in found.items():
         if words:
@@ -182,6 +185,15 @@ def _groups(cards: Sequence[Named], numbers: Mapping[str, int]) -> Iterator[Name
         yield Name((stem(genus),), "group", tuple(plants), genus)
     for group, plants in groups.items():
         yield Name((group,), "group", tuple(plants), group)
+
+
+def _told_groups(
+    cards: Sequence[Named], numbers: Mapping[str, int], groups: Mapping[str, Sequence[str]]
+) -> Iterator[Name]:
+    for word, genera in groups.items():
+        plants = tuple(numbers[card.id] for card in cards if card.genus in genera)
+        if plants:
+            yield Name(words_of(word), "group", plants, word)
 
 
 def _inherited_commons(card: Named, by_id: Mapping[str, Named]) -> Iterator[str]:

@@ -8,7 +8,7 @@ A file of `traits/vocabulary/` holds meanings at the left edge and, indented bel
 
 `[x]` is optional, `(a|b)` one of several, `..` up to three words of any kind, `grow~` every regular ending of a verb.
 A meaning is `trait [test] value, value [wish]`, several joined with `;`; after `!` what the phrase means when it is negated
-(`! drop`: nothing), after `|` a note for the caller; `alone`
+(`! drop`: nothing, `! same`: the same, where the phrase names what is not wanted), after `|` a note for the caller; `alone`
 ends a meaning that counts only between commas or behind "for". Or `@class [key=value …]` for words that are no trait of their own
 (bounds, wishes, negation, fillers). `vocabulary/README.md` lists the classes.
 """
@@ -28,7 +28,8 @@ TESTS = ("any_of", "none_of", "at_least", "at_most", "within", "about")
 GAP = ".."
 MOST_EXPANSIONS = 20000
 SPELLINGS = "spellings.txt"
-LISTS = ("README.md", "ordinary_words.txt", SPELLINGS)
+GROUPS = "groups.txt"
+LISTS = ("README.md", "ordinary_words.txt", SPELLINGS, GROUPS)
 
 Entry = dict[str, Any]
 Words = tuple[str, ...]
@@ -103,6 +104,17 @@ def ordinary_words(folder: Path) -> Iterator[str]:
         yield line.text.strip().casefold()
 
 
+def groups(folder: Path) -> dict[str, tuple[str, ...]]:
+    """Words that mean whole genera where common names do not tell: `pear` is Pyrus."""
+    table: dict[str, tuple[str, ...]] = {}
+    for line in _lines(folder / GROUPS):
+        word, _, genera = line.text.partition("=")
+        if not word.strip() or not genera.strip():
+            raise line.fault(repr(line.text.strip()), "`word = Genus, Genus`")
+        table[word.strip()] = tuple(genus.strip().removeprefix("× ") for genus in genera.split(","))
+    return table
+
+
 def spellings(folder: Path) -> dict[str, str]:
     """Other spellings of a word, each with the one the vocabulary uses: `colour` is `color`."""
     table: dict[str, str] = {}
@@ -160,7 +172,8 @@ def meaning(line: _Line) -> Entry:
     if alone:
         entry["alone"] = True
     if negated.strip():
-        entry["negated"] = [] if negated.strip() == "drop" else _conditions(negated, line)
+        same = {"drop": [], "same": entry["conditions"]}
+        entry["negated"] = same[word] if (word := negated.strip()) in same else _conditions(negated, line)
     if note.strip():
         entry["note"] = note.strip()
     return entry

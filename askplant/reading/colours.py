@@ -39,6 +39,9 @@ def colour(maker: Maker, number: int, element: Element) -> None:
     if head is None:
         _bare_colour(maker, number, element)
         return
+    if head.neutral:
+        maker.made.used.append(element.core)
+        return
     trait = HEADS.get(head.core.type) or colour_trait(head)
     start, end = element.core.start, head.core.end
     conditions: tuple[Condition, ...]

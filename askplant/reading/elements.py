@@ -43,9 +43,16 @@ class Element:
     def refused(self) -> bool:
         """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only)."""
         return any(
-            token.type == "NOT" and (token.meaning.get("only") != "plant" or self.core.type == "PLANT")
+            token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant)
             for token in self.leads
         )
+
+    @property
+    def _is_plant(self) -> bool:
+        """Whether the core names plants: by name, by kind or by group."""
+        conditions = self.core.meaning.get("conditions", ())
+        traits = {getattr(one, "trait", None) or one["trait"] for one in conditions}
+        return self.core.type == "PLANT" or bool(traits & {"kind", "group"})
 
     @property
     def neutral(self) -> bool:
@@ -108,7 +115,7 @@ def _colour(row: list[Element]) -> None:
         element.negated = (
             element.refused or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
         )
-        element.wish = element.led_by("WISH") or (
+        element.wish = element.led_by("WISH") or any(token.meaning.get("wish") for token in element.leads) or (
             before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element)
         )
         element.must = element.led_by("MUST")

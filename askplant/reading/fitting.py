@@ -30,7 +30,7 @@ MONTH_AHEAD = 5
 # How far behind a thing its size may begin, and the words that may stand between.
 SIZE_REACH = 6
 SMALL_WORDS = frozenset(
-    ", - can handle take fit hold has have ( is about that which only just exactly maybe roughly are was not much of".split()
+    ", - of the between and it can handle take fit hold has have ( is about that which only just exactly maybe roughly are was not much of".split()
 )
 # What stands at the edges of an item of a list.
 LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
@@ -80,17 +80,15 @@ class Surroundings:
             return self.previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
             return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+        if kind == "DIED":
+            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
         if kind == "PHRASE" and entry.get("alone"):
             return self._stands_alone(match)
         if kind == "SPACE":
             return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
         if kind == "WISH_AFTER" and any(other["class"] == "WISH" for other in match.entries):
             # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
-            return (
-                match.end >= len(self.words)
-                or self.words[match.end].key in STOPS
-                or self.words[match.end].key in ("but", "and")
-            )
+            return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
         if kind == "THING":
             return self.previous() in QUANTITY or self._sized(match.end)
         if kind == "PLACE":

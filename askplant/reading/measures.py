@@ -139,7 +139,7 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
     if not conditions:
         return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {})
     one = sides[0]
-    bare = len(sides) == 1 and not one.axes and not one.test and one.extent.high >= RUN_FROM
+    bare = len(sides) == 1 and not one.axes and one.test in (None, "about") and one.extent.high >= RUN_FROM
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
 
 

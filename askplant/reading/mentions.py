@@ -13,6 +13,9 @@ from askplant.reading.reading import As, Condition, Mention
 # A request of at most this many words that names a plant with no verb around it asks for that plant.
 SHORT_REQUEST_WORDS = 14
 
+# How many tokens after a plant its death may be told.
+DEATH_REACH = 7
+
 _MENTIONED: dict[str, As] = {
     "SEEN": "seen",
     "REPLACE": "to be replaced",
@@ -59,6 +62,8 @@ def mentioner(around: Surroundings) -> object:
 
     def mention(element: Element, maker: Maker) -> None:
         plant = shown(element.core)
+        if element.role in (None, "OWN") and _dies(element, maker):
+            element.role = "DIED_BEFORE"
         if element.negated and element.role not in ("REPLACE", "SEEN"):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
         elif element.role == "LIKE":
@@ -86,6 +91,16 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "considered" if around.asks(element.core.start) else "seen")
 
     return mention
+
+
+def _dies(element: Element, maker: Maker) -> bool:
+    """Whether the same sentence goes on to say that the plant died: "I had a daphne and it died on me"."""
+    for token, _ in zip(maker.after(element), range(DEATH_REACH), strict=False):
+        if token.type == "DIED":
+            return True
+        if token.type in ("STOP", "PLANT"):
+            return False
+    return False
 
 
 def _beside_kind(element: Element, maker: Maker) -> bool:

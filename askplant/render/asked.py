@@ -93,8 +93,9 @@ def _said(condition: Condition, units: Units) -> str:
         return f"{trait}: {_scaled(condition)}"
     if trait == "bloom":
         return f"in bloom {say_months(months_of(condition.values))}"
-    if trait == "native" and "yes" not in condition.values:
-        return f"native to {joined(condition.values)}"
+    places = [value for value in condition.values if value != "yes"]
+    if trait == "native" and places:
+        return f"native to {joined(places)}"
     if trait == "safe_for":
         return f"safe for {joined(condition.values, 'and')}"
     if trait == "ph" and not condition.values:

@@ -95,9 +95,9 @@ def of_named(named: Named, answer: Answer, title: str, echoes: Sequence[str], un
         bearing = f"Of {named.bear} plants called {named.mention.plant}, {_how_many(named.match)} would do"
         subject = f"{bearing}; the nearest, {title},"
     if named.rank is None:
-        reasons = [f"{_found(miss.judgement, units)} where {echoes[miss.condition]} was asked" for miss in named.misses]
-        more = f" and {len(reasons) - TOLD} more" if len(reasons) > TOLD else ""
-        return f"{subject} would not do here: {joined(reasons[:TOLD], 'and')}{more}."
+        reasons = [f"{echoes[miss.condition]} ({_found(miss.judgement, units)})" for miss in named.misses]
+        told = reasons[:TOLD] + ([f"{len(reasons) - TOLD} more"] if len(reasons) > TOLD else [])
+        return f"{subject} would not do here: it misses {joined(told, 'and')}."
     cares = [advised(found.how, units) for found in named.judgements if found.verdict == "with care" and found.how]
     care = f", with care: {cares[0]}" if cares else ""
     return f"{subject} would do here (number {named.rank} of {len(answer.matches)}){care}."

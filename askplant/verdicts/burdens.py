@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -23,6 +24,8 @@ GRAVE = (
     "phytophthora",
     "rosette",
 )
+# "Resists fire blight" is no trouble.
+RESISTS = ("resist", "little bothered", "seldom", "immune")
 # Burdens that make a plant one that wants care: this many are too many, fewer known ones than this say nothing.
 TOO_MANY = 2
 LEAST_KNOWN = 2
@@ -35,8 +38,9 @@ def is_few(pests: str) -> bool:
 
 def gravest(pests: str) -> str | None:
     """The first pest of a card that kills or disfigures, if it names one."""
-    named = [part.strip() for part in pests.split(",")]
-    return next((part for part in named if any(word in part.lower() for word in GRAVE)), None)
+    named = [part.strip() for part in re.split("[,;]", pests)]
+    troubled = [part for part in named if not any(word in part.lower() for word in RESISTS)]
+    return next((part for part in troubled if any(word in part.lower() for word in GRAVE)), None)
 
 
 def judge_pests(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:

@@ -23,7 +23,7 @@ SEEN_FROM_ROAD = frozenset({"street"})
 FIRE_ZONE = 5 * FOOT
 
 # The columns of the base that cautions read.
-READS = ("safe_for", "invasive", "roots", "fire", "use")
+READS = ("safe_for", "invasive", "roots", "fire", "height", "kind")
 
 
 class Caution(NamedTuple):
@@ -44,7 +44,7 @@ def cautions(values: dict[str, list[Any]], reading: Reading | None) -> tuple[Cau
         found.append(Caution("roots"))
     if values["fire"][0] == "flammable" and _near_house(reading):
         found.append(Caution("fire", (), (FIRE_ZONE,)))
-    return tuple(found + _size(values["use"][1], values["use"][4], reading))
+    return tuple(found + _size(values["height"][0], values["kind"][0], reading))
 
 
 def _poison(poison: Sequence[Sequence[str]] | None) -> list[Caution]:

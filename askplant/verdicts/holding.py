@@ -53,8 +53,9 @@ class Size(NamedTuple):
     @property
     def share(self) -> float | None:
         """The least share of its grown size that it can be held at by its habit; None if it does not take that."""
-        cut = NOT_CUT_KINDS.isdisjoint(self.kinds) and NOT_CUT_FORMS.isdisjoint(self.forms)
-        return LEAST_SHARE.get(self.shearing or "") if cut and self.grown is not None else None
+        if not NOT_CUT_KINDS.isdisjoint(self.kinds) or not NOT_CUT_FORMS.isdisjoint(self.forms):
+            return None
+        return LEAST_SHARE_LIGHT if self.shearing == "light" else LEAST_SHARE.get((self.shearing or "", self.old_wood))
 
 
 class Hold(NamedTuple):

@@ -20,6 +20,8 @@ from askplant.verdicts.scales import GROWTH
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, care, meets, misses, words
 
 Column = Sequence[tuple[list[Any], int]]
+# Conditions that are judged here rather than value by value.
+KIN_TRAITS = frozenset({"taxon", "like"})
 # Two plants are of a size when neither is more than so many times the other in the middle of its range; publishers
 # themselves differ by 1.56 (nine in ten pairs of the published heights).
 OF_A_SIZE = 1.6

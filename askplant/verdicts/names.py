@@ -3,8 +3,8 @@
 A word of a name claims size, habit, colour, season, origin or kinship (the vocabulary of claims is data of the base).
 The claim is judged in absolute terms: "dwarf" promises a buyer a plant of about 3 ft, whatever its species grows to.
 A note is given only where a buyer would be misled, that is where the plant is a third beyond what the word promises,
-or plainly something else. What buyers expect of each word is from published instances (table name_claims in
-tests/published). Lengths are metres.
+or plainly something else. What buyers expect of each word is from published instances, which stand with their
+publishers in tests/verdicts/test_names.py. Lengths are metres.
 """
 
 from __future__ import annotations

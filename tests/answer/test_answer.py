@@ -144,6 +144,22 @@ def test_loosening_widens_classes_before_it_gives_up() -> None:
     assert to[2] == any_of("safe_for", "dogs")
 
 
+def test_a_wide_range_of_zones_is_loosened_by_its_cold_end() -> None:
+    """Somewhere in 5a to 7b: a plant of 6b comes in for whoever lives in 7a or milder, half a zone being shelter."""
+    base = InventedBase({"Alba alba": HEDGE | {"zone_cold": 11, "zone_warm": 18}})
+    found = ask(base, any_of("zone", "5a", "5b", "6a", "6b", "7a", "7b"))
+    (change,) = found.loosen[0].changes
+    assert change.to == any_of("zone", "6a", "6b", "7a", "7b")
+
+
+def test_a_plant_asked_for_by_name_is_judged_as_named() -> None:
+    """A holly? is answered for hollies, whether it is wished or required; what is refused is not brought up."""
+    base = InventedBase({"Alba alba": HEDGE, "Zona zona": HEDGE})
+    found = ask(base, any_of("taxon", "Zona", strength="wish"), none_of("taxon", "Alba"))
+    assert [one.mention.plant for one in found.named] == ["Zona"]
+    assert names(base, found) == ["Zona zona"]
+
+
 def test_when_nothing_matches_something_is_always_offered() -> None:
     """Two wishes that no plant has together are given up together, or one by one."""
     base = InventedBase({"Alba alba": HEDGE | {"persistence": ["deciduous"], "kind": ["tree"]}})

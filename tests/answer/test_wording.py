@@ -117,7 +117,7 @@ def test_what_does_not_fit_is_told_with_what_was_asked() -> None:
         {"condition": 1, "has": "grown 40–60 ft", "asked": "height 8–10 ft", "off_by": 12.19, "unit": "m"}
     ]
     considered, seen = said["named"]
-    assert considered["text"].startswith("Inventa parva would not do here: deciduous where evergreen was asked")
+    assert considered["text"].startswith("Inventa parva would not do here: it misses evergreen (deciduous)")
     assert seen["text"] == "Nowhere tree is not in the base, so nothing is said of it."
 
 
@@ -148,6 +148,8 @@ def test_reasons_and_comparisons_in_words() -> None:
         (any_of("use", "screen"), "for a screen"),
         (any_of("like", "Leyland", than="narrower"), "like Leyland but narrower"),
         (any_of("native", "OH"), "native to OH"),
+        (any_of("native", "yes"), "native"),
+        (any_of("native", "yes", "TX"), "native to TX"),
         (Condition("ph", "within", (), 6.0, 7.0), "pH 6–7"),
     ],
 )

@@ -53,6 +53,7 @@ IN_OHIO = Site(place="OH")
         ("pests", ["low"], ["few, mildew when dry"], "meets"),
         ("pests", ["low"], ["leaf spot, aphids"], "with care"),
         ("pests", ["low"], ["fire blight, scab"], "misses"),
+        ("pests", ["low"], ["resists Dutch elm disease and wilt; leaf miner"], "with care"),
     ],
 )
 def test_words(trait: str, asked: list[Any], value: list[Any], verdict: str) -> None:

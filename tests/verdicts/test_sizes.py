@@ -104,6 +104,13 @@ def test_what_does_not_take_the_shears_is_not_held(value: list[Any]) -> None:
     assert judge(size("height", "at_most", None, 10), value, PLAIN).verdict == "misses"
 
 
+def test_what_breaks_from_bare_wood_is_held_lower() -> None:
+    """A 30-40 ft hornbeam makes a 12 ft hedge; a conifer of that size, bare once cut past the green, does not."""
+    limit = size("height", "at_most", None, 12)
+    assert judge(limit, shrub(30, 40, "yes", old_wood=["yes"]), PLAIN).verdict == "with care"
+    assert judge(limit, shrub(30, 40, "yes", old_wood=["no"]), PLAIN).verdict == "misses"
+
+
 def test_asked_for_as_kept_a_plant_meets_by_being_kept() -> None:
     """Can be kept at 10 ft is met by a hedge plant, and how is still said."""
     found = judge(size("height", "at_most", None, 10, basis="held"), shrub(12, 16, "yes"), PLAIN)
