@@ -58,6 +58,7 @@ class Maker:
         self.owners = {id(element.core): element for element in self.elements}
         for number, element in enumerate(self.elements):
             self._element(number, element)
+        self._compare()
         alternatives.joined(self)
         self.made.conditions = [condition for condition, _ in self.sources]
         return self.made
@@ -97,6 +98,8 @@ class Maker:
             colours.bloomhead(self, number, element)
         elif kind == "NUMBER":
             self._number(element)
+        elif kind == "HEIGHT" and self._of_old_plant(number):
+            self.made.used.append(element.core)
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
@@ -114,6 +117,20 @@ class Maker:
             if token.type not in ("FILLER", "COMMA", "PUNCT", "OWN", "DASH", "NOT", "STOP", "AND"):
                 return False
         return False
+
+    def _compare(self) -> None:
+        """`the same look, only smaller`: the last plant brought up is what the wanted one is to be like."""
+        same = next((token for token in self.tokens if token.type == "SAME"), None)
+        mention = next((one for one in reversed(self.made.named) if same and one.at[0] < same.start), None)
+        if mention is None:
+            return
+        assert same is not None
+        than = next((str(token.meaning["value"]) for token in self.tokens if token.type == "THAN"), None)
+        like = Condition(
+            "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
+        )
+        self.made.named.remove(mention)
+        self.sources.append((like, Element(same)))
 
     def _take_back(self, condition: Condition) -> None:
         """Drop the latest condition on the same trait."""
@@ -135,6 +152,13 @@ class Maker:
             self.add(element, (replace(last, values=tuple(zones.name(half) for half in zones.halves(int(value)))),))
         else:
             self.made.loose.append(element.core)
+
+    def _of_old_plant(self, number: int) -> bool:
+        """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""
+        after = self.elements[number + 1] if number + 1 < len(self.elements) else None
+        if after is None or after.core.type != "PLANT" or after.joint or after.island != self.elements[number].island:
+            return False
+        return {after.role, self.elements[number].role} & {"REPLACE", "SEEN", "DIED_BEFORE", "OWN"} != set()
 
     def _is_row(self) -> bool:
         """Whether the request speaks of a hedge, screen or windbreak, so that a long bare length is its run."""

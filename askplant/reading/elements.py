@@ -43,8 +43,7 @@ class Element:
     def refused(self) -> bool:
         """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only)."""
         return any(
-            token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant)
-            for token in self.leads
+            token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant) for token in self.leads
         )
 
     @property
@@ -115,8 +114,10 @@ def _colour(row: list[Element]) -> None:
         element.negated = (
             element.refused or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
         )
-        element.wish = element.led_by("WISH") or any(token.meaning.get("wish") for token in element.leads) or (
-            before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element)
+        element.wish = (
+            element.led_by("WISH")
+            or any(token.meaning.get("wish") for token in element.leads)
+            or (before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element))
         )
         element.must = element.led_by("MUST")
         element.role = _role(element) or (
@@ -185,6 +186,8 @@ def _role(element: Element) -> str | None:
 def _carries_role(before: Element, element: Element) -> bool:
     if element.core.type != "PLANT" or "BUT" in element.joint:
         return False
+    if before.core.type in ("SIZE", "COLOR") and element.joint == "":
+        return True
     # "a black walnut and an oak": the walnut is a condition of its own, and both stand there.
     return before.core.type == "PLANT" or (before.role in ("SEEN", "OWN") and "AND" in element.joint)
 
@@ -199,6 +202,8 @@ def _colour_back(row: list[Element], at: int) -> None:
     for number in range(at, 0, -1):
         before, joined = row[number - 1], row[number]
         if joined.joint not in ("", "AND", "OR", "SLASH") or before.trails:
+            return
+        if joined.joint == "" and before.core.type not in ("SIZE", "COLOR"):
             return
         if element.trailed_by("WISH_AFTER"):
             before.wish = True

@@ -112,7 +112,7 @@ class Surroundings:
         name = match.entries[0]
         if match.length == 1 and self._is_vocabulary(match.start):
             # "hedge", "hardy" or "pink" may be a common name; as a word of the vocabulary it is no plant.
-            return False
+            return name.kind == "group" and self.previous() in ("NOT", "LIKE") and self._is_plain(match.start)
         if name.kind != "epithet":
             return True
         if match.length > 1:
@@ -131,6 +131,11 @@ class Surroundings:
     def _is_vocabulary(self, at: int) -> bool:
         found = (match for match in self.vocabulary.phrases_at(self.words, at) if match.length == 1)
         return any(entry["class"] != "PLANT" for match in found for entry in match.entries)
+
+    def _is_plain(self, at: int) -> bool:
+        """Whether the vocabulary knows a word only as a thing or place: a box, the gum."""
+        found = (match for match in self.vocabulary.phrases_at(self.words, at) if match.length == 1)
+        return all(entry["class"] in ("THING", "SITE", "FILLER", "PLANT") for match in found for entry in match.entries)
 
     def _month_near(self, match: Match) -> bool:
         """Whether months stand beside a word for blooming: just before it, or within the next few words of the sentence."""

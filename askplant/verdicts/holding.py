@@ -11,9 +11,11 @@ from typing import NamedTuple
 
 from askplant.verdicts.growth import fitted
 
-# A plant is held at no less than this share of the middle of its grown range, by how it takes clipping; common
-# practice.
-LEAST_SHARE = {"yes": 0.4, "light": 0.67}
+# A plant is held at no less than this share of the middle of its grown range, by how it takes clipping and whether it
+# breaks from bare wood: hornbeam and yew make low hedges of tall trees, a conifer cut past the green stays bare.
+# Common practice; on bare wood, Pruning Evergreens in the Landscape, University of New Hampshire Extension.
+LEAST_SHARE = {("yes", "yes"): 0.3, ("yes", None): 0.4, ("yes", "no"): 0.5}
+LEAST_SHARE_LIGHT = 0.67
 # At most a third of the top comes off in a year (Ohio State Extension column; Clemson says 30 %, the tree standard
 # A300 a quarter).
 MOST_OF_TOP = 1 / 3
