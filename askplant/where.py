@@ -1,4 +1,4 @@
-"""Where things stand: the grammar and the traits that ship with the program, and the folder that built files go to."""
+"""Where things stand: the grammar and the traits that ship with the program, the user's own plants, and built files."""
 
 from __future__ import annotations
 
@@ -12,6 +12,10 @@ PACKAGE = Path(__file__).parent
 
 # Names the cache folder outright, whatever the platform would say.
 CACHE_VARIABLE = "ASKPLANT_CACHE"
+# Names the folder of the user's own plants outright.
+OWN_VARIABLE = "ASKPLANT_OWN"
+# What is read of that folder; all of it may be missing, and whatever else its owner keeps there is left alone.
+OWN_PARTS = ("plants", "sources", "observations.csv")
 
 
 def folder(name: str) -> Path:
@@ -40,6 +44,30 @@ def cache_folder() -> Path:
     return _base("XDG_CACHE_HOME", ".cache") / "askplant"
 
 
+def own_folder() -> Path | None:
+    """The folder of the user's own plants and observations; it need not exist. None for a user without a home."""
+    chosen = os.environ.get(OWN_VARIABLE)
+    if chosen:
+        return Path(chosen).absolute()
+    variable, below_home = _user_data()
+    named = _absolute(variable)
+    if named:
+        return named / "askplant" / "own"
+    try:
+        return Path.home() / below_home / "askplant" / "own"
+    except RuntimeError:
+        return None
+
+
+def _user_data() -> tuple[str, str]:
+    """The variable that names the folder of all programs' user data, and where below home it is without it."""
+    if sys.platform == "win32":
+        return "LOCALAPPDATA", "AppData/Local"
+    if sys.platform == "darwin":
+        return "", "Library/Application Support"
+    return "XDG_DATA_HOME", ".local/share"
+
+
 def temporary_folder() -> Path:
     """A folder of this user's own below the system's temporary one, made if need be: in place of a cache folder."""
     import tempfile  # 5 ms with what it brings along; seldom needed
@@ -57,13 +85,19 @@ def temporary_folder() -> Path:
 
 def _base(variable: str, below_home: str) -> Path:
     """The folder a variable names, if absolute (XDG Base Directory Specification 0.8), else one below home."""
-    named = os.environ.get(variable, "") if variable else ""
-    if named and Path(named).is_absolute():
-        return Path(named)
+    named = _absolute(variable)
+    if named:
+        return named
     try:
         return Path.home() / below_home
     except RuntimeError:  # no HOME, and nobody of this user id in the password file
         return temporary_folder()
+
+
+def _absolute(variable: str) -> Path | None:
+    """The absolute path in a variable; a relative one does not count."""
+    named = os.environ.get(variable, "") if variable else ""
+    return Path(named) if named and Path(named).is_absolute() else None
 
 
 def _is_ours(path: Path) -> bool:

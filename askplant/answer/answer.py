@@ -43,7 +43,10 @@ class Why(NamedTuple):
 
 
 class Match(NamedTuple):
-    """A plant that no must excludes. `fit` runs from 0 to 1; `judgements` stand in the order of the conditions."""
+    """A plant that no must excludes. `fit` runs from 0 to 1; `judgements` stand in the order of the conditions.
+
+    `then` is the height in metres by the year the request names, for the matches that are shown.
+    """
 
     plant: int
     rank: int
@@ -52,6 +55,7 @@ class Match(NamedTuple):
     why: Why
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
+    then: float | None = None
 
 
 class Miss(NamedTuple):

@@ -16,6 +16,7 @@ from askplant.answer.units import Unit, excluded_by, units_of
 from askplant.reading.reading import Reading
 from askplant.verdicts import cautions as cautions_
 from askplant.verdicts.columns import Columns, columns_of
+from askplant.verdicts.curves import curve_of
 from askplant.verdicts.judge import Outcome, outcome, site_of
 from askplant.verdicts.misleading import Notes, notes_of
 from askplant.verdicts.safety import code_of, listed_anywhere
@@ -37,6 +38,8 @@ class Answering(Protocol):
     def plant(self, n: int) -> Any: ...
     def names_starting(self, first: str) -> Sequence[Any]: ...
     def claims(self) -> Sequence[tuple[str, str, str]]: ...
+    def resolved(self, n: int) -> dict[str, Any]: ...
+    def observations(self, n: int) -> Sequence[Any]: ...
     def __hash__(self) -> int: ...
 
 
@@ -48,13 +51,14 @@ def answer(reading: Reading, base: Answering, options: Options | None = None) ->
     units = units_of(outcomes)
     excluded = excluded_by(units)
     matching = base.everyone & ~excluded
-    matches = _matches(reading, base, outcomes, units, matching)
+    shown = reading.task.count or options.count
+    matches = _by_year(_matches(reading, base, outcomes, units, matching), shown, reading, base)
     return Answer(
         reading=reading,
         plants=base.count,
         built=base.built,
         matches=matches,
-        shown=min(len(matches), reading.task.count or options.count),
+        shown=min(len(matches), shown),
         excluded_total=excluded.bit_count(),
         prices=prices(units),
         near=nearest(outcomes, units, None if options.all else NEAREST),
@@ -76,6 +80,19 @@ def _matches(
         _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes)
         for rank, place in enumerate(order, 1)
     )
+
+
+def _by_year(matches: tuple[Match, ...], shown: int, reading: Reading, base: Answering) -> tuple[Match, ...]:
+    """The shown matches with how tall they are by the year that is asked about."""
+    years = reading.task.by_year
+    if years is None:
+        return matches
+    curves = [curve_of(base, match.plant) for match in matches[:shown]]
+    told = [
+        match._replace(then=curve.at(years) if curve is not None else None)
+        for match, curve in zip(matches, curves, strict=False)
+    ]
+    return (*told, *matches[shown:])
 
 
 def _match(

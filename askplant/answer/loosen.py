@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from askplant.answer.answer import Change, Loosening
-from askplant.answer.relax import GIVE_UP, SITE, SITE_TRAITS, relaxed
+from askplant.answer.relax import given_up, relaxed
 from askplant.answer.units import Unit, combinations, excluded_by, musts
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Condition
@@ -69,9 +69,8 @@ class Loosener:
 
     def _each_way(self, unit: Unit, within: int) -> Iterator[Way]:
         conditions = [(index, self._outcomes[index].condition) for index in unit.conditions]
-        given_up = tuple(Change(index, None) for index, _ in conditions)
-        site = SITE if any(condition.trait in SITE_TRAITS for _, condition in conditions) else 0.0
-        yield Way(GIVE_UP * len(conditions) + site, given_up, within)
+        nothing_asked = tuple(Change(index, None) for index, _ in conditions)
+        yield Way(sum(given_up(condition) for _, condition in conditions), nothing_asked, within)
         for index, condition in conditions:
             if condition.trait in KIN:
                 continue

@@ -27,6 +27,8 @@ from askplant.verdicts.verdict import Site
 
 # What a change costs beside how far it goes.
 WIDEN, GIVE_UP = 0.5, 1.0
+# A bound is told by the value it must take, however far that is: it is given up only where no value helps.
+GIVE_UP_BOUND = 1000.0
 SITE = 1.0
 SITE_TRAITS = frozenset(
     {"zone", "light", "moisture", "soil", "ph", "deer", "rabbit", "salt", "wind", "juglone", "heat", "native"}
@@ -50,7 +52,13 @@ def relaxed(condition: Condition, value: Sequence[Any], site: Site, units: Units
     for candidate, cost in _candidates(condition, value, units):
         if judge(candidate, value, site).verdict != "misses":
             return Relaxed(candidate, cost + extra)
-    return Relaxed(None, GIVE_UP + extra)
+    return Relaxed(None, given_up(condition))
+
+
+def given_up(condition: Condition) -> float:
+    """What it costs to give a condition up."""
+    site = SITE if condition.trait in SITE_TRAITS else 0.0
+    return site + (GIVE_UP_BOUND if condition.trait in LENGTHS and condition.test != "none_of" else GIVE_UP)
 
 
 def _candidates(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Condition, float]]:

@@ -61,7 +61,6 @@ class Told(Answering, Protocol):
     """What showing a plant needs of a base."""
 
     def rows(self, n: int) -> Sequence[Any]: ...
-    def resolved(self, n: int) -> dict[str, Any]: ...
 
 
 def why(base: Answering, reading: Reading, plant: int) -> Reasons:

@@ -1,4 +1,4 @@
-"""The base for the present content of traits/ and grammar/: found in the cache folder, or built there on first use.
+"""The base for the present content of traits/, grammar/ and the user's own folder: found in the cache, or built there.
 
 A base is named by a digest of everything that shapes it. So that a normal start need not read all those files, the
 digest is remembered together with their names, sizes and times of change.
@@ -14,9 +14,10 @@ from binascii import crc32
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import IO, Any
+from typing import NamedTuple
 
 from askplant import __version__, where
+from askplant.base import locks
 from askplant.base.opened import FORMAT, Base
 from askplant.errors import BaseError
 
@@ -26,8 +27,8 @@ Progress = Callable[[str], None]
 UNSETTLED = 2.0
 # A build that takes longer than this says what it does (s).
 PATIENCE = 1.0
-# How long another builder is waited for before this one builds beside it (s), and how often it is looked after.
-WAIT, LOOK = 120.0, 0.05
+# How long another builder is waited for before this one builds beside it (s).
+WAIT = 120.0
 # How many bases are kept, the newest of them, for going back and forth between contents.
 KEPT = 4
 # A half-written file this old was left by a builder that was stopped (s).
@@ -45,28 +46,29 @@ def ready(
     progress: Progress | None = None,
     *,
     traits: Path | None = None,
+    own: Path | None = None,
     cache: Path | None = None,
 ) -> Path:
     """The file of the base to ask: `base_path` as it stands, or the one for the present traits/, built if need be.
 
-    BaseError names a `base_path` that is missing or damaged; CardFaults says what is wrong with traits/. `traits` and
-    `cache` stand in for the installed folder and the user's cache folder. `progress` gets a line before each step of a
-    build; without it they go to standard error once the build has taken a second.
+    BaseError names a `base_path` that is missing or damaged; CardFaults says what is wrong with traits/ or the user's
+    own folder. `traits`, `own` and `cache` stand in for the installed folder and for the user's two. `progress` gets a
+    line before each step of a build; without it they go to standard error once the build has taken a second.
     """
     if base_path is not None:
         Base.open(base_path).close()
         return base_path
-    folders = (traits or where.folder("traits"), where.folder("grammar"))
+    folders = _Folders(traits or where.folder("traits"), where.folder("grammar"), own or where.own_folder())
     signature = _signature(folders)
-    memo = _Memo(cache or where.cache_folder(), folders[0])
+    memo = _Memo(cache or where.cache_folder(), folders)
     digest = memo.digest(signature) or _digest(folders)
     found = memo.folder / _name(digest)
     if not _usable(found, memo, signature, digest):
         if not _writable(memo.folder):
-            memo = _Memo(_instead_of(memo.folder), folders[0])
+            memo = _Memo(_instead_of(memo.folder), folders)
             found = memo.folder / _name(digest)
         if not _usable(found, memo, signature, digest):
-            _build(found, folders[0], digest, progress)
+            _build(found, folders, digest, progress)
     memo.remember(signature, digest, found)
     return found
 
@@ -78,10 +80,27 @@ def _name(digest: str) -> str:
 # ---- what the base is made from
 
 
-def _files(folders: tuple[Path, ...]) -> Iterator[tuple[str, os.stat_result]]:
-    """Every file that shapes a base, with its state."""
-    for folder in (*folders, *(_PACKAGE / part for part in _SHAPED_BY)):
-        yield from _walk(str(folder))
+class _Folders(NamedTuple):
+    """Where the content of a base comes from; `own` need not exist."""
+
+    traits: Path
+    grammar: Path
+    own: Path | None
+
+    def places(self) -> Iterator[tuple[str, Path, str]]:
+        """Every place that shapes a base: a word for its folder, the folder, and the file or folder in it."""
+        yield "traits", self.traits, ""
+        yield "grammar", self.grammar, ""
+        yield from (("program", _PACKAGE, part) for part in _SHAPED_BY)
+        if self.own is not None:
+            yield from (("own", self.own, part) for part in where.OWN_PARTS)
+
+
+def _files(folders: _Folders) -> Iterator[tuple[str, str, os.stat_result]]:
+    """Every file that shapes a base: what it is called wherever the folders stand, its path, and its state."""
+    for word, folder, part in folders.places():
+        for path, state in _walk(str(folder / part)):
+            yield word + path[len(str(folder)) :], path, state
 
 
 def _walk(place: str) -> Iterator[tuple[str, os.stat_result]]:
@@ -102,28 +121,25 @@ def _walk(place: str) -> Iterator[tuple[str, os.stat_result]]:
             yield entry.path, entry.stat()
 
 
-def _signature(folders: tuple[Path, ...]) -> str:
+def _signature(folders: _Folders) -> str:
     """Names, sizes and times of the files, as one text; empty while one of them has only just changed."""
-    parts = [f"{FORMAT} {__version__} {folders[0]}"]
+    parts = [f"{FORMAT} {__version__} {folders.traits} {folders.own}"]
     newest = 0.0
-    for path, state in _files(folders):
+    for _, path, state in _files(folders):
         parts.append(f"{path} {state.st_size} {state.st_mtime_ns} {state.st_ctime_ns} {state.st_ino}")
         newest = max(newest, state.st_mtime, state.st_ctime)
     settled = abs(time.time() - newest) > UNSETTLED
     return "\n".join(parts) if settled else ""
 
 
-def _digest(folders: tuple[Path, ...]) -> str:
+def _digest(folders: _Folders) -> str:
     """The content of the files, hashed; the same wherever the folders stand."""
     from hashlib import sha256  # not needed on a normal start, and slow to load
 
     hashed = sha256(f"{FORMAT} {__version__}".encode())
-    roots = [*(str(folder) for folder in folders), str(_PACKAGE)]
-    for path, _ in _files(folders):
-        root = next(root for root in roots if path.startswith(root))
+    for name, path, _ in _files(folders):
         data = Path(path).read_bytes()
-        head = f"{roots.index(root)}{path[len(root) :]} {len(data)}\n"
-        hashed.update(head.encode(errors="surrogateescape") + data)
+        hashed.update(f"{name} {len(data)}\n".encode(errors="surrogateescape") + data)
     return hashed.hexdigest()
 
 
@@ -131,11 +147,12 @@ def _digest(folders: tuple[Path, ...]) -> str:
 
 
 class _Memo:
-    """What was last seen of one traits folder: the state of its base when found sound, the digest, the signature."""
+    """What was last seen of the same folders: the state of their base when found sound, the digest, the signature."""
 
-    def __init__(self, folder: Path, traits: Path) -> None:
+    def __init__(self, folder: Path, folders: _Folders) -> None:
         self.folder = folder
-        self._path = folder / f"seen-{crc32(str(traits).encode(errors='surrogateescape')):08x}"
+        named = f"{folders.traits} {folders.own}".encode(errors="surrogateescape")
+        self._path = folder / f"seen-{crc32(named):08x}"
         self._state = self._digest = self._signature = ""
         with suppress(OSError, ValueError):  # missing, unreadable or cut short: nothing is remembered
             self._state, self._digest, self._signature = self._path.read_text("utf-8", "surrogateescape").split("\n", 2)
@@ -200,14 +217,14 @@ def _instead_of(folder: Path) -> Path:
     return instead
 
 
-def _build(found: Path, traits: Path, digest: str, progress: Progress | None) -> None:
+def _build(found: Path, folders: _Folders, digest: str, progress: Progress | None) -> None:
     patient = _Patient(progress)
     try:
         with _alone(found.parent, patient):
             if not _sound(found, digest):  # another builder may have been faster
                 from askplant.base.build import build
 
-                build(found, traits, digest, patient)
+                build(found, folders.traits, digest, patient, folders.own)
                 _tidy(found)
     except (OSError, sqlite3.Error) as problem:
         raise BaseError(f"{found}: cannot be built ({problem})") from None
@@ -247,34 +264,10 @@ class _Patient:
 
 @contextmanager
 def _alone(folder: Path, tell: Progress) -> Iterator[None]:
-    """Holds off other builders of the folder. The lock goes with the process: a killed builder leaves none behind."""
-    with (folder / _LOCK).open("ab") as lock:
-        until = time.monotonic() + WAIT
-        while not _locked(lock) and time.monotonic() < until:
-            tell("waiting for another askplant that is building")
-            time.sleep(LOOK)
+    """Holds off other builders of the folder."""
+    with locks.held(folder / _LOCK, WAIT, lambda: tell("waiting for another askplant that is building")):
         # Past that time both build: each swaps in a whole base of the same content.
         yield
-
-
-def _locked(lock: IO[Any]) -> bool:
-    """Try to take the lock; True too where the file system has no locks."""
-    try:
-        if sys.platform == "win32":
-            import msvcrt
-
-            msvcrt.locking(lock.fileno(), msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
-
-            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return False
-    except PermissionError:  # how Windows says that somebody holds it
-        return sys.platform != "win32"
-    except OSError:
-        return True
-    return True
 
 
 def _tidy(newest: Path) -> None:

@@ -12,24 +12,23 @@ from askplant.errors import CardError
 _FIELDS = {"title", "publisher", "year", "url", "basis"}
 
 
-def read(folder: Path) -> tuple[dict[str, Source], list[CardError]]:
-    """Every source of `folder`/sources by its key, and everything wrong with them."""
-    found: dict[str, Source] = {}
+def read(folder: Path, label: str, found: dict[str, Source]) -> list[CardError]:
+    """Adds every source of `folder`/sources to those found before; everything wrong with them, `label` for the folder."""
     faults: list[CardError] = []
     for path in sorted((folder / "sources").glob("*.toml")):
         try:
-            listed = tables.read(path, f"{folder.name}/sources/{path.name}")
+            listed = tables.read(path, f"{label}/sources/{path.name}")
         except CardError as fault:
             faults.append(fault)
             continue
         for table in listed:
             _take(table, found, faults)
-    return found, faults
+    return faults
 
 
 def _take(table: tables.Table, found: dict[str, Source], faults: list[CardError]) -> None:
     if table.name in found:
-        faults.append(table.fault(f"a second [{table.name}]", "each key once in all files of sources/"))
+        faults.append(table.fault(f"a second [{table.name}]", "a key that no other file of sources/ has"))
         return
     problems = list(_problems(table))
     faults += problems

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 COMMON_PRACTICE = "common practice"
+OBSERVED = "observed"
 # What the entry of a source can say of itself.
-BASES = ("opened", "observed", "recalled")
+BASES = ("opened", OBSERVED, "recalled")
 TRUST = {basis: place for place, basis in enumerate((*BASES, COMMON_PRACTICE))}

@@ -49,9 +49,7 @@ class Element:
     @property
     def _is_plant(self) -> bool:
         """Whether the core names plants: by name, by kind or by group."""
-        conditions = self.core.meaning.get("conditions", ())
-        traits = {getattr(one, "trait", None) or one["trait"] for one in conditions}
-        return self.core.type == "PLANT" or bool(traits & {"kind", "group"})
+        return self.core.type == "PLANT" or bool(traits_of(self.core) & {"kind", "group"})
 
     @property
     def neutral(self) -> bool:
@@ -65,6 +63,11 @@ class Element:
     def trailed_by(self, *kinds: str) -> bool:
         """Whether a word of one of the kinds stands behind it."""
         return any(token.type in kinds for token in self.trails)
+
+
+def traits_of(token: Token) -> set[str]:
+    """The traits that a token's conditions speak of."""
+    return {getattr(one, "trait", None) or one["trait"] for one in token.meaning.get("conditions", ())}
 
 
 def elements(chunks: Sequence[Token | Island]) -> list[Element]:
@@ -171,7 +174,10 @@ def _same_sort(one: Element, other: Element) -> bool:
 
 
 def _carries_wish(element: Element) -> bool:
-    return element.joint in ("", "OR", "AND", "SLASH", "COMMA+OR", "COMMA+AND") and not element.led_by("MUST", "NOT")
+    if element.led_by("MUST", "NOT") or element.joint not in ("", "OR", "AND", "SLASH", "COMMA+OR", "COMMA+AND"):
+        return False
+    # "preferably a flowering shrub": flowers are the wish, a shrub it is to be.
+    return element.joint != "" or not traits_of(element.core) & {"kind", "use"}
 
 
 def _role(element: Element) -> str | None:
@@ -201,7 +207,8 @@ def _colour_back(row: list[Element], at: int) -> None:
         element.wish, element.must = True, False
     for number in range(at, 0, -1):
         before, joined = row[number - 1], row[number]
-        if joined.joint not in ("", "AND", "OR", "SLASH") or before.trails:
+        listed = joined.joint in ("COMMA", "COMMA+OR") and traits_of(before.core) & traits_of(joined.core)
+        if (joined.joint not in ("", "AND", "OR", "SLASH") and not listed) or before.trails:
             return
         if joined.joint == "" and before.core.type not in ("SIZE", "COLOR"):
             return

@@ -91,7 +91,8 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
         side.has("FROM", "THING") and "height" not in side.axes for side in sides
     ):
-        return "STORY", {"object": one.extent.high if one.extent.length and one.has("THING") else None}
+        sized = one.extent.high if one.extent.length and one.has("THING") else None
+        return "STORY", {"object": sized, "length": one.extent.length}
     return _lengths(sides, before)
 
 
@@ -132,12 +133,14 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
     if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
-            ("TASKED", {"run": max(runs), "metric": metric}) if runs else ("STORY", {"object": sides[-1].extent.high})
+            ("TASKED", {"run": max(runs), "metric": metric})
+            if runs
+            else ("STORY", {"object": sides[-1].extent.high, "length": True})
         )
     spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
     conditions, run = _conditions(sides, spaced)
     if not conditions:
-        return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {})
+        return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {"length": True})
     one = sides[0]
     bare = len(sides) == 1 and not one.axes and one.test in (None, "about") and one.extent.high >= RUN_FROM
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
@@ -199,6 +202,8 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
                         axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced
                     )
                 )
+    if any(condition.strength == "wish" for condition in out):
+        out = [replace(condition, strength="wish") for condition in out]
     return tuple(out), run
 
 

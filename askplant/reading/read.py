@@ -48,6 +48,10 @@ _CLAUSE = frozenset(
 )
 
 
+# "something that flowers" says no more than "flowers".
+SOMETHING = frozenset("something anything one ones plant things thing".split())
+
+
 class Reader:
     """Reads requests with one base's vocabulary and names; keeps what it has looked up."""
 
@@ -147,6 +151,8 @@ def clauses_apart(chunks: Sequence[Token]) -> list[Token]:
 
 def _is_style(chunks: Sequence[Token], number: int) -> bool:
     """A comma before words that speak of what stands before it: "a honeylocust, just smaller, would be lovely"."""
+    if str(chunks[number]) in ("that", "which") and number > 0 and str(chunks[number - 1]) in SOMETHING:
+        return True
     if chunks[number].type != "COMMA":
         return False
     refusal = number > 0 and chunks[number - 1].type == "NOT_AFTER" and chunks[number].meaning.get("mark") == ":"
@@ -227,7 +233,7 @@ def _facts(request: str, token: Token) -> dict[str, Any]:
 def _filler(chunks: Sequence[Token], made: Made) -> Iterator[Span]:
     used = {id(token) for token in made.used}
     for token in chunks:
-        if token.type in _MUTE or id(token) in used:
+        if (token.type in _MUTE and not _is_unread(token, (), used)) or id(token) in used:
             yield token.start, token.end
 
 
@@ -248,6 +254,9 @@ def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens) ->
 def _is_unread(token: Token, loose: Iterable[int], used: Iterable[int]) -> bool:
     if id(token) in loose:
         return True
+    if token.type == "STORY":
+        # A length that is no plant's size is shown as not read, so that a wrong guess is seen.
+        return bool(token.meaning.get("length"))
     return token.type not in _MUTE and id(token) not in used
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any
 
 from askplant.answer.answer import Answer, Change, Excluded, Loosening, Match, Miss
 from askplant.answer.compose import Answering
@@ -29,12 +29,6 @@ from askplant.verdicts.verdict import Judgement
 GIVEN_UP = "does not matter"
 BELOW_LIGHT = "light.darker"
 Json = dict[str, Any]
-
-
-class Speaking(Answering, Protocol):
-    """What wording needs of a base."""
-
-    def resolved(self, n: int) -> dict[str, Any]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +64,10 @@ class Worded:
     dearest: str | None
 
 
-def worded(answer: Answer, base: Speaking, units: Units | None = None) -> Worded:
+def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worded:
     """The whole answer in words."""
     measure = units or answer.reading.units
-    words = _Words(answer.reading.conditions, base, measure)
+    words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year)
     matches = [words.match(match) for match in answer.matches]
     shown = [words.spoken(match, said) for match, said in zip(answer.matches[: answer.shown], matches, strict=False)]
     return Worded(
@@ -105,8 +99,10 @@ def _answer_json(answer: Answer, words: _Words, matches: list[Json]) -> Json:
 class _Words:
     """The words of one answer; verdicts that many plants share are worded once."""
 
-    def __init__(self, conditions: Sequence[Condition], base: Speaking, units: Units) -> None:
-        self.conditions, self.base, self.units = conditions, base, units
+    def __init__(
+        self, conditions: Sequence[Condition], base: Answering, units: Units, by_year: float | None = None
+    ) -> None:
+        self.conditions, self.base, self.units, self.by_year = conditions, base, units, by_year
         self.echoes = [asked(condition, units) for condition in conditions]
         self._verdicts: dict[tuple[int, int], Json] = {}
         self._columns = columns_of(base)
@@ -186,6 +182,8 @@ class _Words:
         of_it = character(card)
         common = said["common"][0] if said["common"] else None
         size = size_words(said["size"], self.units)
+        if match.then is not None:
+            size += f"; about {say(match.then, self.units)} in {self.by_year:g} years"
         to_do = tuple(self._to_do(judgement, card) for judgement in match.judgements if judgement.how is not None)
         to_check = tuple(self.echoes[index] for index in match.why.unknowns)
         aloud = _aloud(
@@ -235,7 +233,7 @@ def _aloud(
     return f"{said}. {drawback[:1].upper()}{drawback[1:]}{': ' + remedy if remedy else ''}."
 
 
-def worded_reasons(reasons: Reasons, base: Speaking, units: Units | None = None) -> Json:
+def worded_reasons(reasons: Reasons, base: Answering, units: Units | None = None) -> Json:
     """Every verdict of a request on one plant, with what excludes it or its rank."""
     words = _Words(reasons.reading.conditions, base, units or reasons.reading.units)
     plant = base.plant(reasons.plant)
@@ -252,7 +250,7 @@ def worded_reasons(reasons: Reasons, base: Speaking, units: Units | None = None)
     }
 
 
-def worded_portrait(portrait: Portrait, base: Speaking, units: Units = "us") -> Json:
+def worded_portrait(portrait: Portrait, base: Answering, units: Units = "us") -> Json:
     """One plant in the published form."""
     words, plant = _Words((), base, units), base.plant(portrait.plant)
     return {
@@ -276,7 +274,7 @@ def _value_json(row: Any) -> Json:
     return said | ({"note": row.note} if row.note else {})
 
 
-def worded_comparison(comparison: Comparison, base: Speaking, units: Units = "us") -> Json:
+def worded_comparison(comparison: Comparison, base: Answering, units: Units = "us") -> Json:
     """Plants side by side: each trait with one text a plant, None where a card is silent."""
     plants = [base.plant(plant) for plant in comparison.plants]
     return {

@@ -123,6 +123,14 @@ def test_a_loosened_bound_is_the_next_round_one() -> None:
     assert metric.loosen[0].changes[0].to.maximum == pytest.approx(1.7)
 
 
+def test_a_bound_is_told_by_its_value_however_far_it_moves() -> None:
+    """A 60 ft tree comes in at 60 ft where 3 ft was asked, not at any height."""
+    base = InventedBase({"Alba alba": HEDGE | {"height_grown": feet(40, 60)}})
+    (change,) = ask(base, size("height", "at_most", None, 3)).loosen[0].changes
+    assert change.to is not None
+    assert change.to.maximum == pytest.approx(60 * FOOT)
+
+
 def test_loosening_widens_classes_before_it_gives_up() -> None:
     """Deciduous is added to evergreen, the next deer class is taken, and one of two animals is let go."""
     base = InventedBase(

@@ -13,7 +13,7 @@ from referencing import Registry, Resource
 
 from askplant.answer.compose import answer
 from askplant.answer.single import compare, show, why
-from askplant.reading.reading import Condition, Mention, Reading
+from askplant.reading.reading import Condition, Mention, Reading, Task
 from askplant.render.advice import TEXTS, advised
 from askplant.render.asked import asked
 from askplant.render.facts import stated
@@ -107,6 +107,20 @@ def test_a_shown_match_is_said_in_one_or_two_sentences() -> None:
     assert len(shown.to_do) == 3
     metric = worded(answer(READING, BASE), BASE, units="metric").shown[0]
     assert metric.size == "3.7–4.9 m × 1.2–1.5 m; old 7.6 m"
+
+
+def test_a_height_by_a_year_is_told_from_the_curve_and_what_was_measured() -> None:
+    """A plant measured small at its age is told smaller; one that was cut when measured is told as its card says."""
+    card = {"kind": ["shrub"], "height_grown": feet(10, 14), "growth": "moderate"}
+    seen = {"Alba alba": [(6.0, 1.2)], "Blanda blanda": [], "Canora canora": [(6.0, 1.2, None, "", "yes")]}
+    base = InventedBase({name: card | {"observed": some} for name, some in seen.items()})
+    reading = Reading("", (any_of("kind", "shrub"),), task=Task(by_year=5))
+    found = answer(reading, base)
+    then = {base.botanical[match.plant]: match.then for match in found.matches}
+    assert (then["Alba alba"] or 0) < (then["Blanda blanda"] or 0)
+    assert then["Canora canora"] == then["Blanda blanda"]
+    assert worded(found, base).shown[0].size.endswith(" in 5 years")
+    assert answer(Reading("", reading.conditions), base).matches[0].then is None
 
 
 def test_what_does_not_fit_is_told_with_what_was_asked() -> None:

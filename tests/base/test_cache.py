@@ -15,7 +15,7 @@ import pytest
 
 from askplant import where
 from askplant.base import build as build_module
-from askplant.base import cache
+from askplant.base import cache, locks
 from askplant.base.cards import CardFaults
 from askplant.base.opened import Base
 from askplant.errors import BaseError
@@ -204,7 +204,7 @@ def test_a_read_only_cache_is_used_as_it_is(folder: Path) -> None:
         code = f"""if True:
             import hashlib, os, sqlite3
             from pathlib import Path
-            from askplant.base import cache
+            from askplant.base import cache, locks
             from askplant.base.opened import Base
             if os.geteuid() == 0:
                 os.setgroups([]), os.setgid({NOBODY}), os.setuid({NOBODY})
@@ -240,7 +240,7 @@ def test_another_builder_is_waited_for_no_longer_than_is_sensible(
     folder: Path, store: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A builder that hangs does not hang everybody else."""
-    monkeypatch.setattr(cache, "_locked", lambda _: False)
+    monkeypatch.setattr(locks, "taken", lambda _: False)
     monkeypatch.setattr(cache, "WAIT", 0.1)
     told: list[str] = []
     path = cache.ready(traits=folder, cache=store, progress=told.append)

@@ -57,6 +57,18 @@ class Value(NamedTuple):
     note: str = ""
 
 
+class Observation(NamedTuple):
+    """A size at a known age, in metres."""
+
+    age: float
+    height: float | None
+    width: float | None = None
+    place: str = ""
+    pruned: str = ""
+    source: str = ""
+    note: str = ""
+
+
 class Row(NamedTuple):
     """One exported row."""
 
@@ -135,8 +147,11 @@ class InventedBase:
     def claims(self) -> list[tuple[str, str, str]]:
         return self._claims
 
+    def observations(self, n: int) -> list[Observation]:
+        return [Observation(*seen) for seen in self.traits[n].get("observed", ())]
+
     def resolved(self, n: int) -> dict[str, Value]:
-        return {trait: value_of(trait, value) for trait, value in self.traits[n].items()}
+        return {trait: value_of(trait, value) for trait, value in self.traits[n].items() if trait != "observed"}
 
     def rows(self, n: int) -> list[Row]:
         values = self.resolved(n)
