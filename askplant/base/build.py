@@ -72,6 +72,8 @@ _TABLES: dict[str, dict[str, type]] = {
         "pruned": str,
         "source": str,
         "note": str,
+        "date": str,
+        "basis": str,
     },
 }
 _KEYS = {
@@ -98,15 +100,17 @@ _WORD_TABLES = (
 )
 
 
-def build(target: Path, traits: Path, digest: str, progress: Progress | None = None) -> None:
-    """Write the base of a traits folder to `target`, replacing what stands there in one step.
+def build(
+    target: Path, traits: Path, digest: str, progress: Progress | None = None, own: Path | None = None
+) -> None:
+    """Write the base of a traits folder under the user's own to `target`, replacing what stands there in one step.
 
-    CardFaults names everything that is wrong with the folder; nothing is written then. `progress` gets a line before
+    CardFaults names everything that is wrong with the folders; nothing is written then. `progress` gets a line before
     each step.
     """
     tell = progress or (lambda _: None)
     tell(f"reading {traits}")
-    read = deck.read(traits)
+    read = deck.read(traits, own)
     if read.faults:
         raise CardFaults(read.faults)
     new = target.with_name(f".{target.name}.{os.getpid()}.new")

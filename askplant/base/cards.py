@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -47,7 +47,10 @@ class CardFaults(UserError):
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One value as a card states it: `text` as written (`-` for not known), `source` a key or empty."""
+    """One value as a card states it: `text` as written (`-` for not known), `source` a key or empty.
+
+    `file` is empty where the line stands in the card's own file.
+    """
 
     trait: str
     text: str
@@ -55,6 +58,7 @@ class Entry:
     basis: str
     note: str
     line: int
+    file: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,10 +79,38 @@ class Card:
     misspelt: tuple[str, ...] = ()
     like: str | None = None
     like_line: int = 0
+    like_file: str = ""
 
     def own(self, trait: str) -> tuple[Entry, ...]:
         """What the card itself states of a trait."""
         return tuple(entry for entry in self.entries if entry.trait == trait)
+
+    def fault_of_like(self, found: str, expected: str) -> CardError:
+        """What is wrong with what it inherits from, at its `like:` where it has one."""
+        place = (self.like_file or self.file, self.like_line) if self.like_line else (self.file, self.line)
+        return CardError(*place, found, expected)
+
+    def under(self, upper: Card) -> Card:
+        """This card with another of the same plant laid over it: its names are added, its lines replace this one's."""
+        stated = {entry.trait for entry in upper.entries}
+        return replace(
+            self,
+            entries=(
+                *(entry for entry in self.entries if entry.trait not in stated),
+                *(replace(entry, file=upper.file) for entry in upper.entries),
+            ),
+            common=_joined(self.common, upper.common),
+            heard=_joined(self.heard, upper.heard),
+            synonym=_joined(self.synonym, upper.synonym),
+            misspelt=_joined(self.misspelt, upper.misspelt),
+            like=self.like if upper.like is None else upper.like,
+            like_line=upper.like_line or self.like_line,
+            like_file=upper.file if upper.like_line else self.like_file,
+        )
+
+
+def _joined(names: tuple[str, ...], more: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names + more))
 
 
 @dataclass(slots=True)
@@ -97,11 +129,18 @@ def read_file(
     path: Path, label: str, dictionary: Dictionary, sources: dict[str, Source]
 ) -> tuple[list[Card], list[CardError]]:
     """The cards of one file, their parents not yet found, and everything wrong with its lines."""
-    reader = _Reader(label, dictionary, sources)
     try:
         data = path.read_bytes()
     except OSError as problem:
         return [], [CardError(label, 1, problem.strerror or "an unreadable file", "a file that can be read")]
+    return read_bytes(data, label, dictionary, sources)
+
+
+def read_bytes(
+    data: bytes, label: str, dictionary: Dictionary, sources: dict[str, Source]
+) -> tuple[list[Card], list[CardError]]:
+    """The cards of a file's content, as `read_file` gives them."""
+    reader = _Reader(label, dictionary, sources)
     for number, line in _lines(data, label, reader.faults):
         reader.take(number, line)
     return reader.finished(), reader.faults

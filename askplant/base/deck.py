@@ -1,4 +1,8 @@
-"""Everything that stands in traits/, put together: dictionary, sources, cards with their parents, observations."""
+"""Everything that stands in traits/, put together: dictionary, sources, cards with their parents, observations.
+
+A folder of the user's own is laid over it: its cards add to ours or replace lines of them, its sources and observations
+are added.
+"""
 
 from __future__ import annotations
 
@@ -17,30 +21,66 @@ from askplant.errors import CardError
 
 @dataclass(frozen=True, slots=True)
 class Deck:
-    """The whole of traits/. `cards` is in order of id; `faults` is all that stops a build, by file and line."""
+    """The whole of traits/ and the user's own folder.
+
+    `cards` is in order of id; `own` are the ids of those that the user's folder holds too; `faults` is all that stops a
+    build, by file and line.
+    """
 
     dictionary: Dictionary
     sources: dict[str, Source]
     cards: tuple[Card, ...]
     observations: tuple[Observed, ...]
     faults: tuple[CardError, ...]
+    own: frozenset[str] = frozenset()
 
 
-def read(folder: Path) -> Deck:
-    """The traits folder; CardError only where the dictionary itself cannot be read, which all else is judged by."""
+def read(folder: Path, own: Path | None = None) -> Deck:
+    """The traits folder under the user's own; CardError where the dictionary cannot be read, which all is judged by."""
     dictionary = traits.read(folder)
-    known, faults = sources.read(folder)
+    known: dict[str, Source] = {}
+    faults: list[CardError] = []
+    layers = [(folder, folder.name), *([(own, label_of(own))] if own else ())]
+    held = [_cards(place, label, dictionary, known, faults) for place, label in layers]
+    laid = _laid_over(held)
+    if not laid and not faults:
+        faults.append(CardError(f"{folder.name}/plants", 1, "no card", "a file a genus, with at least one card in all"))
+    linked = _linked(laid, faults)
+    measured: list[Observed] = []
+    for place, label in layers:
+        some, wrong = observations.read(place, label, linked.keys(), known)
+        measured += some
+        faults += wrong
+    ordered = sorted(faults, key=lambda fault: (fault.file, fault.line))
+    upper = frozenset(held[1]) if own else frozenset[str]()
+    return Deck(dictionary, known, tuple(linked.values()), tuple(measured), tuple(ordered), upper)
+
+
+def label_of(own: Path) -> str:
+    """How faults name the user's own folder: in full, since it may be anywhere."""
+    return own.as_posix()
+
+
+def _cards(
+    folder: Path, label: str, dictionary: Dictionary, known: dict[str, Source], faults: list[CardError]
+) -> dict[str, Card]:
+    """The cards of one folder by id; its sources and faults are added to those given."""
+    faults += sources.read(folder, label, known)
     found: list[Card] = []
     for path in sorted((folder / "plants").glob("*.txt")):
-        some, wrong = cards.read_file(path, f"{folder.name}/plants/{path.name}", dictionary, known)
+        some, wrong = cards.read_file(path, f"{label}/plants/{path.name}", dictionary, known)
         found += some
         faults += wrong
-    if not found and not faults:
-        faults.append(CardError(f"{folder.name}/plants", 1, "no card", "a file a genus, with at least one card in all"))
-    linked = _linked(_once_each(found, faults), faults)
-    observed, wrong = observations.read(folder, linked.keys(), known)
-    ordered = sorted(faults + wrong, key=lambda fault: (fault.file, fault.line))
-    return Deck(dictionary, known, tuple(linked.values()), tuple(observed), tuple(ordered))
+    return _once_each(found, faults)
+
+
+def _laid_over(held: Iterable[dict[str, Card]]) -> dict[str, Card]:
+    """The cards of all folders in order of id, each folder's laid over those of the same plants before."""
+    laid: dict[str, Card] = {}
+    for layer in held:
+        for plant, card in layer.items():
+            laid[plant] = laid[plant].under(card) if plant in laid else card
+    return dict(sorted(laid.items()))
 
 
 def _once_each(found: Iterable[Card], faults: list[CardError]) -> dict[str, Card]:
@@ -64,8 +104,7 @@ def _linked(by_id: dict[str, Card], faults: list[CardError]) -> dict[str, Card]:
     """The cards with their parents; those that would inherit from themselves are left without one."""
     linked = {plant: replace(card, parent_id=_parent(card, by_id, faults)) for plant, card in by_id.items()}
     for card in [card for card in linked.values() if _in_circle(card, linked)]:
-        line = card.like_line or card.line
-        faults.append(CardError(card.file, line, f"{card.botanical} inherits from itself", "`like:` without a circle"))
+        faults.append(card.fault_of_like(f"{card.botanical} inherits from itself", "`like:` without a circle"))
         linked[card.id] = replace(card, parent_id=None)
     return linked
 
@@ -82,9 +121,7 @@ def _parent(card: Card, by_id: dict[str, Card], faults: list[CardError]) -> str 
         return wanted
     close = get_close_matches(card.like, [other.botanical for other in by_id.values()], n=1)
     hint = f"; nearest is {close[0]}" if close else ""
-    faults.append(
-        CardError(card.file, card.like_line, f"`like: {card.like}`, which has no card", f"a plant with a card{hint}")
-    )
+    faults.append(card.fault_of_like(f"`like: {card.like}`, which has no card", f"a plant with a card{hint}"))
     return None
 
 

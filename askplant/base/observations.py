@@ -146,7 +146,7 @@ def _day(text: str) -> str:
         raise ValueError(expected)
     try:
         if text:
-            date.fromisoformat(text + "-01-01"[len(text) - 4 :] if len(text) < 10 else text)
+            date.fromisoformat(f"{text}-01-01"[: len("2026-01-01")])
     except ValueError:
         raise ValueError(expected) from None
     return text

@@ -21,7 +21,7 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "3"
+FORMAT = "4"
 RESOLVED = "resolved"
 
 # The grammars a base carries, each with the rules it may start from.
@@ -230,7 +230,8 @@ class Base:
     def observations(self, n: int) -> list[Observation]:
         """A plant's measured sizes, youngest first; its own only, never inherited."""
         rows = self._all(
-            "SELECT age, height, width, place, pruned, source, note FROM observations WHERE plant = ? ORDER BY age",
+            "SELECT age, height, width, place, pruned, source, note, date, basis FROM observations"
+            " WHERE plant = ? ORDER BY age",
             n,
         )
         return [Observation(*row) for row in rows]

@@ -95,7 +95,10 @@ class Source(NamedTuple):
 
 
 class Observation(NamedTuple):
-    """A size measured at a known age: years since planting, metres; `pruned` is yes, no or empty."""
+    """A size measured at a known age: years since planting, metres; `pruned` is yes, no or empty.
+
+    `date` is a day, a month or a year, empty where nobody wrote it down; `basis` is observed, or that of the source.
+    """
 
     age: float
     height: float | None
@@ -104,3 +107,5 @@ class Observation(NamedTuple):
     pruned: str
     source: str
     note: str
+    date: str = ""
+    basis: str = ""

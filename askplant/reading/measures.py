@@ -142,7 +142,10 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
     if not conditions:
         return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {"length": True})
     one = sides[0]
-    bare = len(sides) == 1 and not one.axes and one.test in (None, "about") and one.extent.high >= RUN_FROM
+    plain = (
+        len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
+    )
+    bare = plain and one.extent.low == one.extent.high >= RUN_FROM
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
 
 
