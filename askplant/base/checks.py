@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import combinations
 from pathlib import Path
-from typing import NamedTuple
 
-from askplant.base import claims, deck, phrases, resolve
+from askplant.base import claims, deck, name_checks, phrases, resolve
 from askplant.base.cards import Card
 from askplant.base.deck import Deck
+from askplant.base.findings import ERROR, WARNING, Finding
 from askplant.base.resolve import Settled, Values, said
 from askplant.base.traits import Dictionary
 from askplant.errors import CardError
 from askplant.quantities import zones
 from askplant.quantities.months import say_months
 
-ERROR, WARNING = "error", "warning"
 VOCABULARY = "vocabulary"
 
 # What every card should come to, its own or inherited.
@@ -37,28 +35,12 @@ ORDERED = (
 COLUMNAR = 0.5
 # Bloom in these months is doubted of a plant hardy in zones colder than this one, unless its card speaks of winter.
 WINTER, WINTER_ZONE = frozenset({12, 1, 2}), zones.index("6a")
-# Two ids of one genus that differ by one letter are doubted from this length on.
-NEAR_LENGTH = 8
 
 
-class Finding(NamedTuple):
-    """One thing wrong (`error`) or doubtful (`warning`): its place, what it is about, what is there, what should be."""
-
-    severity: str
-    file: str
-    line: int
-    what: str
-    found: str
-    expected: str
-
-    def __str__(self) -> str:
-        return f"{self.file}:{self.line}: {self.severity}: found {self.found}; expected {self.expected}"
-
-
-def check(folder: Path) -> list[Finding]:
-    """All findings of a traits folder, in order of file and line."""
+def check(folder: Path, own: Path | None = None) -> list[Finding]:
+    """All findings of a traits folder and of the user's own over it, in order of file and line."""
     try:
-        read = deck.read(folder)
+        read = deck.read(folder, own)
     except CardError as fault:
         return [_error(fault)]
     findings = [_error(fault) for fault in (*read.faults, *_vocabulary(folder))]
@@ -95,8 +77,7 @@ def _doubts(read: Deck) -> Iterator[Finding]:
         for doubt in _CARD_DOUBTS:
             yield from doubt(about)
     yield from _wrong_files(read.cards)
-    yield from _shared_names(read.cards)
-    yield from _near_names(read.cards)
+    yield from name_checks.doubts(read.cards)
 
 
 class _About:
@@ -104,12 +85,14 @@ class _About:
 
     def __init__(self, card: Card, values: Values, by_id: Mapping[str, Card], dictionary: Dictionary) -> None:
         self.card, self.values, self.by_id, self.dictionary = card, values, by_id, dictionary
-        self.lines = {entry.trait: entry.line for entry in reversed(card.entries)}
+        # Where the card states each trait: a line laid over it by the user's own stands in another file.
+        self.lines = {entry.trait: (entry.file or card.file, entry.line) for entry in reversed(card.entries)}
 
     def doubt(self, what: str, found: str, expected: str, *traits: str) -> Finding:
         """A warning at the first of the traits that the card itself states, else at the card's head."""
-        line = next((self.lines[trait] for trait in traits if trait in self.lines), self.card.line)
-        return Finding(WARNING, self.card.file, line, what, found, expected)
+        head = (self.card.file, self.card.line)
+        place = next((self.lines[trait] for trait in traits if trait in self.lines), head)
+        return Finding(WARNING, *place, what, found, expected)
 
     def both(self, first: str, second: str) -> tuple[Settled, Settled] | None:
         """Two traits that are both known, at least one of them from this card: what is all inherited was told there."""
@@ -230,7 +213,8 @@ def _twice_said(about: _About) -> Iterator[Finding]:
             if len(meanings[entry.source]) > 1:
                 source = f"from [{entry.source}]" if entry.source else "without a source"
                 found = f"two values of {trait} {source}"
-                yield Finding(WARNING, about.card.file, entry.line, "sources", found, "one value a source")
+                file = entry.file or about.card.file
+                yield Finding(WARNING, file, entry.line, "sources", found, "one value a source")
                 break
 
 
@@ -261,45 +245,3 @@ def _wrong_files(cards: Iterable[Card]) -> Iterator[Finding]:
             told.add((name, genus))
             found = f"{card.genus} in {name}"
             yield Finding(WARNING, card.file, card.line, "file", found, f"one file a genus, here {genus}.txt")
-
-
-def _shared_names(cards: Iterable[Card]) -> Iterator[Finding]:
-    """Synonyms and selling names that stand for two plants, or for a plant that has a card under that very name."""
-    bearers = {card.botanical.casefold(): card for card in cards}
-    for card in cards:
-        for kind, listed in (("synonym", card.synonym), ("heard", card.heard)):
-            for name in listed:
-                other = bearers.setdefault(name.casefold(), card)
-                if other is not card:
-                    bearer = f"{other.botanical} ({other.file}:{other.line})"
-                    found = f"{kind} `{name}` of {card.botanical}, which {bearer} bears too"
-                    yield Finding(WARNING, card.file, card.line, "names", found, "a name of one plant only")
-
-
-def _near_names(cards: Iterable[Card]) -> Iterator[Finding]:
-    genera: dict[str, list[Card]] = defaultdict(list)
-    for card in cards:
-        genera[card.genus].append(card)
-    for alike in genera.values():
-        for one, other in combinations(alike, 2):
-            if min(len(one.id), len(other.id)) < NEAR_LENGTH:
-                continue
-            if _one_letter_apart(one.id, other.id) or _same_epithet(one, other):
-                found = f"{other.botanical}, very like {one.botanical} ({one.file}:{one.line})"
-                yield Finding(WARNING, other.file, other.line, "names", found, "one card a plant, under one spelling")
-
-
-def _one_letter_apart(one: str, other: str) -> bool:
-    """Whether one letter too many, too few, wrong or swapped with its neighbour tells two ids apart."""
-    at = next(
-        (place for place, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other))
-    )
-    a, b = one[at:], other[at:]
-    return a[1:] == b[1:] or a == b[1:] or a[1:] == b or (a[:2] == b[1::-1] and a[2:] == b[2:])
-
-
-def _same_epithet(one: Card, other: Card) -> bool:
-    """The same fancy name under two species of a genus; single Latin words (`Compacta`) are given to many."""
-    return bool(
-        one.epithet and other.epithet and " " in one.epithet and one.epithet.casefold() == other.epithet.casefold()
-    )

@@ -190,7 +190,7 @@ def _ease(grown: tuple[float, float], bounds: Bounds) -> float:
 
 def _in_time(found: Judgement, size: Size, bounds: Bounds, site: Site) -> Judgement:
     """A height that is wanted by a year: a plant that comes there later is a matter of what is bought."""
-    if found.verdict != "meets" or site.by_year is None or bounds.low is None or size.axis != "height":
+    if found.verdict == "misses" or site.by_year is None or bounds.low is None or size.axis != "height":
         return found
     assert size.grown is not None
     curve = fitted(size.grown, size.old, size.rate, size.growth, size.soft)
