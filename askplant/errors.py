@@ -7,6 +7,7 @@
         FileError          a file that is missing, unreadable or not what it should be
       UnknownPlant         no plant bears the name: exit status 3
       BaseError            the built base is missing or damaged and could not be rebuilt: exit status 4
+      WritingError         a file of the user's own could not be written: exit status 4
 
 Messages are made from fields, so that each names file, place, what was found and what was expected.
 """
@@ -60,3 +61,7 @@ class UnknownPlant(AskplantError):
 
 class BaseError(AskplantError):
     """The built base is missing or damaged, and building it anew did not succeed."""
+
+
+class WritingError(AskplantError):
+    """A file of the user's own could not be written; it is as it was before."""

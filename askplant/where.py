@@ -59,6 +59,16 @@ def own_folder() -> Path | None:
         return None
 
 
+def own_to_read() -> Path | None:
+    """The folder of the user's own plants where there is one; FileError for one that is named and cannot be read."""
+    folder = own_folder()
+    if folder is None or os.access(folder, os.R_OK | os.X_OK):
+        return folder
+    if os.environ.get(OWN_VARIABLE) and os.path.exists(folder):
+        raise FileError(str(folder), "", "no folder that can be read", f"a folder of your own plants in {OWN_VARIABLE}")
+    return None
+
+
 def _user_data() -> tuple[str, str]:
     """The variable that names the folder of all programs' user data, and where below home it is without it."""
     if sys.platform == "win32":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,14 @@ import pytest
 from askplant import where
 from askplant.base import build
 from askplant.base.opened import Base
+
+
+@pytest.fixture(scope="session", autouse=True)
+def nobody_elses_plants(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Whoever runs the tests may have plants of their own; they have no say here."""
+    with pytest.MonkeyPatch.context() as surroundings:
+        surroundings.setenv(where.OWN_VARIABLE, str(tmp_path_factory.mktemp("own") / "none"))
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -100,9 +100,7 @@ _WORD_TABLES = (
 )
 
 
-def build(
-    target: Path, traits: Path, digest: str, progress: Progress | None = None, own: Path | None = None
-) -> None:
+def build(target: Path, traits: Path, digest: str, progress: Progress | None = None, own: Path | None = None) -> None:
     """Write the base of a traits folder under the user's own to `target`, replacing what stands there in one step.
 
     CardFaults names everything that is wrong with the folders; nothing is written then. `progress` gets a line before

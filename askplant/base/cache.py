@@ -58,7 +58,7 @@ def ready(
     if base_path is not None:
         Base.open(base_path).close()
         return base_path
-    folders = _Folders(traits or where.folder("traits"), where.folder("grammar"), own or where.own_folder())
+    folders = _Folders(traits or where.folder("traits"), where.folder("grammar"), own or where.own_to_read())
     signature = _signature(folders)
     memo = _Memo(cache or where.cache_folder(), folders)
     digest = memo.digest(signature) or _digest(folders)

@@ -287,9 +287,12 @@ class _Reader:
             file=self.label,
             line=draft.line,
             entries=tuple(draft.entries),
+            common=names["common"],
+            heard=names["heard"],
+            synonym=names["synonym"],
+            misspelt=names["misspelt"],
             like=draft.like,
             like_line=draft.like_line,
-            **names,
         )
 
     def _contradictions(self, draft: _Draft) -> None:

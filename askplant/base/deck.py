@@ -23,8 +23,8 @@ from askplant.errors import CardError
 class Deck:
     """The whole of traits/ and the user's own folder.
 
-    `cards` is in order of id; `own` are the ids of those that the user's folder holds too; `faults` is all that stops a
-    build, by file and line.
+    `cards` is in order of id; `own` are the user's as they stand, by id; `faults` is all that stops a build, by file and
+    line.
     """
 
     dictionary: Dictionary
@@ -32,7 +32,7 @@ class Deck:
     cards: tuple[Card, ...]
     observations: tuple[Observed, ...]
     faults: tuple[CardError, ...]
-    own: frozenset[str] = frozenset()
+    own: dict[str, Card]
 
 
 def read(folder: Path, own: Path | None = None) -> Deck:
@@ -52,7 +52,7 @@ def read(folder: Path, own: Path | None = None) -> Deck:
         measured += some
         faults += wrong
     ordered = sorted(faults, key=lambda fault: (fault.file, fault.line))
-    upper = frozenset(held[1]) if own else frozenset[str]()
+    upper = held[1] if own else {}
     return Deck(dictionary, known, tuple(linked.values()), tuple(measured), tuple(ordered), upper)
 
 

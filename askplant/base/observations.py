@@ -22,6 +22,8 @@ COLUMNS = ("plant", "age", "height", "width", "place", "pruned", "source")
 # Columns that a file may lack.
 NOTE, DATE = "note", "date"
 PRUNED = ("", "yes", "no")
+# No plant is known to be so high or wide (m); the tallest tree measured stands at 116.
+MOST = 150.0
 
 # A day, a month or a year (ISO 8601).
 _DATE = re.compile(r"\d{4}(-\d\d(-\d\d)?)?")
@@ -126,6 +128,8 @@ def _metres(text: str) -> float | None:
     if not text:
         return None
     low, high = quantity.parse_length(text)
+    if high > MOST:
+        raise ValueError(f"a length of at most {MOST:g} m")
     return round((low + high) / 2, values.DECIMALS)
 
 

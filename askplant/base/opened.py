@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Value
+from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Stated, Value
 from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
 
@@ -143,6 +143,11 @@ class Base:
             "SELECT trait, low, high, value, unit, source, basis, note FROM vals WHERE plant = ? ORDER BY rowid", n
         )
         return [Row(plant.id, plant.botanical, *row) for row in rows]
+
+    def stated(self) -> Iterator[Stated]:
+        """Every value of every plant, without its numbers, in order of plant."""
+        rows = self._all("SELECT plant, trait, value, source, basis FROM vals ORDER BY plant, rowid")
+        return map(Stated._make, rows)
 
     def names_starting(self, first: str) -> list[Name]:
         """Names whose first folded word is `first`."""

@@ -52,6 +52,16 @@ class Row(NamedTuple):
     note: str
 
 
+class Stated(NamedTuple):
+    """One row of the export, as far as it tells what is known: the plant's number, and numbers left out."""
+
+    plant: int
+    trait: str
+    value: str
+    source: str
+    basis: str
+
+
 class Name(NamedTuple):
     """Words that callers use for plants, how they are shown, and the plants that bear them."""
 

@@ -31,7 +31,8 @@ def run(arguments: Namespace) -> int:
 
 def _check(warnings: bool) -> int:
     """Every fault on a line of its own, then the count; faults are input that cannot be used."""
-    from askplant.base.checks import ERROR, check
+    from askplant.base.checks import check
+    from askplant.base.findings import ERROR
 
     folder = where.folder("traits")
     findings = check(folder)

@@ -112,13 +112,17 @@ def head(maker: Maker, number: int, element: Element) -> None:
 
 def months(maker: Maker, number: int, element: Element) -> None:
     near = [other for other in maker.elements[max(number - 3, 0) : number + 4] if other.island == element.island]
-    named = all(isinstance(value, int) for value in element.core.meaning["values"])
-    listed = named and maker.colour_sense == "flower_colour" and element.joint in ("", "COMMA") and not element.leads
+    listed = (
+        element.core.meaning["named"]
+        and maker.colour_sense == "flower_colour"
+        and element.joint in ("", "COMMA")
+        and not element.leads
+    )
     if listed or any(other.core.type in ("BLOOMHEAD", "FLOWERHEAD") or is_flower(other) for other in near):
         element.wish = element.wish or any(other.wish for other in near if other.core.type == "BLOOMHEAD")
         maker.add(element, (Condition("bloom", "any_of", tuple(element.core.meaning["values"])),))
     else:
-        maker.made.used.append(element.core)
+        maker.made.loose.append(element.core)
 
 
 def bloomhead(maker: Maker, number: int, element: Element) -> None:

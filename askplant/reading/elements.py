@@ -190,10 +190,10 @@ def _role(element: Element) -> str | None:
 
 
 def _carries_role(before: Element, element: Element) -> bool:
+    if before.core.type in ("SIZE", "COLOR") and element.joint == "":
+        return element.core.type == "PLANT" or bool(traits_of(element.core) & {"kind", "group"})
     if element.core.type != "PLANT" or "BUT" in element.joint:
         return False
-    if before.core.type in ("SIZE", "COLOR") and element.joint == "":
-        return True
     # "a black walnut and an oak": the walnut is a condition of its own, and both stand there.
     return before.core.type == "PLANT" or (before.role in ("SEEN", "OWN") and "AND" in element.joint)
 

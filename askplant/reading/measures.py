@@ -330,7 +330,7 @@ def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     whole = all(token.type in ("MONTH", "PART", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(
         seasons
     ) == sum(token.type == "MONTH" for token in tokens)
-    return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree)}
+    return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree), "named": not seasons}
 
 
 def _within(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:

@@ -20,6 +20,8 @@ from askplant.base.opened import Base, Plant, Value
 FOLDER = Path(__file__).parent
 Row = dict[str, str]
 
+# How many of those that disagree a failing check tells.
+SHOWN = 60
 _GENUS = re.compile(r"(?P<genus>[A-Z][a-z]+)(?: spp?\.)?(?: \((?P<part>[^)]+)\))?")
 _WORD = re.compile(r"[a-z]+")
 # What a cultivar is to a genus row is told by its species, unless it has none.
@@ -141,7 +143,7 @@ class Agreement:
         """At least so large a share of at least so many rows agrees."""
         self._tell(f"{self.share:.1%} of {len(self.shares)} (asked: {least:.0%})")
         assert len(self.shares) >= rows, f"{self.what}: only {len(self.shares)} rows could be compared, of {rows} at least"
-        assert self.share >= least, f"{self.what}: {self.share:.1%} agree, not {least:.0%}:\n  " + "\n  ".join(self.against)
+        assert self.share >= least, f"{self.what}: {self.share:.1%} agree, not {least:.0%}:\n  " + "\n  ".join(self.against[:SHOWN])
 
     def report(self) -> None:
         """Say the share where no bound is set."""

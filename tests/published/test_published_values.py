@@ -161,7 +161,7 @@ COLOURS = {
     "brownish": "", "pale": "", "deep": "", "dark": "", "soft": "", "bright": "", "bicolored": "", "and": "", "or": "",
     "to": "",
 }  # fmt: skip
-# Hyphens join colours; blue and purple are told apart by no two lists alike.
+# Hyphens join colors; blue and purple are told apart by no two lists alike.
 NEIGHBOURS = {"blue": {"blue", "purple"}, "purple": {"purple", "blue"}}
 # Parts of seasons by month, each season in its usual three; "to frost" as to October.
 BLOOM = {

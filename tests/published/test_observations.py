@@ -1,0 +1,72 @@
+"""Sizes measured at a known age against the cards and the growth curves; sources are the growth-* keys of
+traits/sources/tables.toml, and each row of traits/observations.csv names its own.
+"""
+
+from __future__ import annotations
+
+import csv
+
+import pytest
+
+from askplant import where
+from askplant.base import botanical
+from askplant.base.observations import COLUMNS, NOTE
+from askplant.base.opened import Observation, Plant
+from askplant.verdicts.curves import curve_of
+from tests.published.tables import Agreement, Taxa
+
+# Plants measured this young, years, cannot have passed their old size.
+YOUNG = 15
+# Site means of one trial differ by a third and more; a curve that is off by more than half is another plant's.
+OFF = 1.5
+
+
+@pytest.fixture(scope="module")
+def observed(taxa: Taxa) -> list[tuple[Plant, Observation]]:
+    """Every measurement with its plant."""
+    return [(plant, seen) for plant in taxa.base.plants() for seen in taxa.base.observations(plant.n)]
+
+
+def test_every_row_is_in_the_base(observed: list[tuple[Plant, Observation]]) -> None:
+    path = where.folder("traits") / "observations.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert len(rows) >= 25
+    assert set(rows[0]) == {*COLUMNS, NOTE}
+    assert len(rows) == len(observed)
+    assert {botanical.identify(row["plant"]) for row in rows} == {plant.id for plant, _ in observed}
+
+
+def test_sources_are_publications_of_growth(observed: list[tuple[Plant, Observation]], taxa: Taxa) -> None:
+    for plant, seen in observed:
+        source = taxa.base.source(seen.source)
+        assert seen.source.startswith("growth-"), plant.botanical
+        assert source.basis in ("opened", "recalled"), plant.botanical
+        assert 0 < seen.age <= 60
+        assert seen.height or seen.width
+
+
+def test_young_plants_are_no_taller_than_old_ones(observed: list[tuple[Plant, Observation]], taxa: Taxa) -> None:
+    above, compared = [], 0
+    for plant, seen in observed:
+        most = taxa.values(plant)["height_old"].high or 0
+        if seen.height is None or seen.age > YOUNG:
+            continue
+        compared += 1
+        if seen.height > most:
+            above.append(f"{plant.botanical}: {seen.height} m at {seen.age:g} years, old {most} m ({seen.source})")
+    assert compared >= 20
+    assert not above, "\n".join(above)
+
+
+def test_curves_pass_near_the_measurements(observed: list[tuple[Plant, Observation]], taxa: Taxa) -> None:
+    """The curve of a measured plant gives its size at that age to within half as much again, either way."""
+    agreement = Agreement("measured heights, curve within half as much again")
+    for plant, seen in observed:
+        curve = curve_of(taxa.base, plant.n)
+        if curve is None or seen.height is None or seen.pruned == "yes":
+            continue
+        ratio = curve.at(seen.age) / seen.height
+        told = f"{plant.botanical} at {seen.age:g}: curve {curve.at(seen.age):.1f} m, seen {seen.height:.1f} m ({seen.source})"
+        agreement.add(1 / OFF <= ratio <= OFF, told)
+    agreement.holds(0.9, rows=25)
