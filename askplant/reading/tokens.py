@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from askplant.folding import fold
 from askplant.parsing import Token
 from askplant.quantities import months, zones
 from askplant.reading.fitting import NUMBERS, QUANTITY, UNITS, Surroundings, Tokens
@@ -70,11 +71,17 @@ class _Tokeniser(Surroundings):
             if beside is not None:
                 self._mend_as(number, beside)
             elif not self.vocabulary.knows(word.key):
-                near = self.mender().candidates(word.key)
+                near = self._near(word)
                 if len(near) == 1:
                     self._mend_as(number, near[0])
                 elif near:
                     self.out.suggestions[(word.start, word.end)] = near[0]
+
+    def _near(self, word: Word) -> tuple[str, ...]:
+        """The nearest known words; what looks like a plural may be a word cut short (`deciduos`)."""
+        as_typed = fold(word.text)
+        near = self.mender().candidates(as_typed) if as_typed != word.key else ()
+        return near if len(near) == 1 else self.mender().candidates(word.key)
 
     def _mend_as(self, number: int, key: str) -> None:
         self.mended[number] = self.words[number]
@@ -88,6 +95,8 @@ class _Tokeniser(Surroundings):
         expected: list[str] = []
         if before is not None and before.kind == "num":
             expected += UNIT_WORDS
+        if after is not None and after.kind == "num":
+            expected += ("zone", "usda")
         if after is not None and after.kind == "word":
             expected += self.vocabulary.before(after.key)
         if before is not None and before.kind == "word":
