@@ -17,12 +17,15 @@ COMMANDS = {
     "why": "every verdict on one plant for a request",
     "show": "all that is known of a plant",
     "compare": "plants side by side",
-    "traits": "check the trait files, or export every value",
+    "traits": "check, export and import trait values, and note sizes that you measured",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
 }
 LINES = "--lines"
-TAKES_VALUE = (LINES, "--count", "--units", "--base", "--color", "--width", "--column")
+TAKES_VALUE = (
+    LINES, "--count", "--units", "--base", "--color", "--width", "--column",
+    "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
+)  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
 # Objects made before Python looks for garbage. One request makes many and drops few: looking as often as Python does by
 # itself, and once more while leaving, took 50 of 250 ms.

@@ -41,7 +41,7 @@ def add_lines(parser: Parser) -> None:
 
 def add_count(parser: Parser) -> None:
     """--count N: how many matches are shown."""
-    parser.add_argument("--count", type=_positive, metavar="N", help="show at most N plants that fit")
+    parser.add_argument("--count", type=positive, metavar="N", help="show at most N plants that fit")
 
 
 def add_common(parser: Parser, *, json: bool = True) -> None:
@@ -52,7 +52,7 @@ def add_common(parser: Parser, *, json: bool = True) -> None:
     parser.add_argument("--base", metavar="FILE", help="use this built base instead of building one from traits/")
     colors = ("auto", "always", "never")
     parser.add_argument("--color", choices=colors, default="auto", help="whether to use bold and colour")
-    parser.add_argument("--width", type=_positive, metavar="N", help="fold text at N columns")
+    parser.add_argument("--width", type=positive, metavar="N", help="fold text at N columns")
 
 
 def _epilog(examples: Sequence[str]) -> str:
@@ -60,7 +60,8 @@ def _epilog(examples: Sequence[str]) -> str:
     return f"examples:\n{shown}\n\nexit status:\n{statuses.listed()}"
 
 
-def _positive(text: str) -> int:
+def positive(text: str) -> int:
+    """A whole number from 1 on, of the command line."""
     if not text.isascii() or not text.isdigit() or not 0 < int(text) <= 100_000:
         raise argparse.ArgumentTypeError(f"expected a whole number from 1 to 100000, found {text!r}")
     return int(text)

@@ -56,4 +56,6 @@ def _told(cells: dict[str, str]) -> Iterator[str]:
     sizes = [f"{cells[side]} {word}" for side, word in (("height", "high"), ("width", "wide")) if cells[side]]
     years = "year" if cells["age"] == "1" else "years"
     yield f"{cells['plant']}, {cells['age']} {years} in the ground: {', '.join(sizes)}"
-    yield from (text for text in (PRUNED.get(cells["pruned"], ""), cells["place"], cells["date"], cells["note"]) if text)
+    yield from (
+        text for text in (PRUNED.get(cells["pruned"], ""), cells["place"], cells["date"], cells["note"]) if text
+    )

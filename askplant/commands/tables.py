@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from askplant.commands.requests import decoded, opened
 from askplant.errors import FileError
+from askplant.writing import mode_of
 
 DELIMITERS = (",", ";", "\t", "|")
 NO_DELIMITER = "\x1f"  # parts nothing: the whole line is one cell
@@ -79,7 +80,7 @@ def write(name: str, rows: Iterable[Sequence[str]], delimiter: str) -> None:
     try:
         with open(unfinished, "w", encoding="utf-8-sig", newline="") as stream:
             csv.writer(stream, delimiter=delimiter).writerows([safe(cell) for cell in row] for row in rows)
-        os.chmod(path, _mode(target))
+        os.chmod(path, mode_of(target))
         os.replace(path, target)
     except BaseException:
         Path(path).unlink(missing_ok=True)
@@ -150,12 +151,3 @@ def _left_open(text: str, delimiter: str) -> bool:
     except csv.Error as problem:
         return "end of data" in str(problem)
     return False
-
-
-def _mode(target: Path) -> int:
-    """The permissions of the file that is replaced, else those that a new file gets."""
-    if target.exists():
-        return target.stat().st_mode & 0o777
-    umask = os.umask(0)
-    os.umask(umask)
-    return 0o666 & ~umask

@@ -1,0 +1,69 @@
+"""Values as a card writes them: what the export prints, turned back into a line that reads the same."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from askplant.base.traits import Dictionary, Trait
+from askplant.base.values import DECIMALS, JOIN
+from askplant.quantities.lengths import METRES
+from askplant.quantities.months import NAMES
+
+# Units that a plantsman would rather read than metres, with the decimals that are still easily read; the first that
+# gives the very same lengths is taken. Inches come first for what is under two feet.
+_UNITS = (("ft", 1), ("in", 1), ("cm", 0), ("m", 2), ("m", DECIMALS))
+_INCHES_BELOW_M = 2 * METRES["ft"]
+# Types whose words are joined with `; ` in the export and with commas on a card.
+_LISTED = ("words", "places")
+
+
+def of_range(trait: Trait, low: float, high: float, dictionary: Dictionary) -> str:
+    """A range of metres, years or plain numbers as a card writes it; ValueError where none reads the same."""
+    wanted = (round(low, DECIMALS), round(high, DECIMALS))
+    for text in _forms(trait, *wanted):
+        meaning = dictionary.parse(trait.name, text)
+        if (meaning.low, meaning.high) == wanted:
+            return text
+    raise ValueError(f"numbers that `{trait.name}` can have")
+
+
+def of_words(trait: Trait, value: str) -> str:
+    """Words of the export as a card writes them."""
+    parts = [part.strip() for part in value.split(JOIN.strip())]
+    if trait.type == "months":
+        return ", ".join(_month(part) for part in parts)
+    if trait.type in _LISTED and not trait.is_single:
+        return ", ".join(parts)
+    return value
+
+
+def _forms(trait: Trait, low: float, high: float) -> Iterator[str]:
+    if trait.unit != "m":
+        yield _range(low, high, 1.0, DECIMALS)
+        return
+    units = sorted(_UNITS, key=lambda unit: unit[0] != "in") if high < _INCHES_BELOW_M else _UNITS
+    for unit, decimals in units:
+        factor = METRES[unit]
+        if all(_is_short(metres / factor, decimals) for metres in (low, high)):
+            yield f"{_range(low, high, factor, decimals)} {unit}"
+
+
+def _is_short(number: float, decimals: int) -> bool:
+    """Whether a number hardly changes when it is written with so many decimals; rounded metres are never exact."""
+    return math.isclose(number, round(number, decimals), abs_tol=0.01)
+
+
+def _range(low: float, high: float, factor: float, decimals: int) -> str:
+    first, last = _number(low / factor, decimals), _number(high / factor, decimals)
+    return first if first == last else f"{first}-{last}"
+
+
+def _number(number: float, decimals: int) -> str:
+    text = f"{number:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if decimals else text
+
+
+def _month(part: str) -> str:
+    """A month's name for its number; anything else as it stands, for the card's own reader to judge."""
+    return NAMES[int(part) - 1] if part.isascii() and part.isdigit() and 1 <= int(part) <= len(NAMES) else part
