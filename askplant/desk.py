@@ -56,13 +56,14 @@ class Desk:
         """What is understood of a request: conditions, task, mended words, plants named, and words not understood."""
         return read(text, self.base)
 
-    def ask(self, text: str, count: int | None = None, all: bool = False) -> Answer:
-        """Every plant judged. `count` is how many matches are told in texts; `all` tells every excluded plant."""
-        return self.answer(self.read(text), count, all)
+    def ask(self, text: str, count: int | None = None, all: bool = False, noted: bool = True) -> Answer:
+        """Every plant judged. `count` is how many matches are told in texts; `all` tells every excluded plant; with `noted`
+        false only the matches told have notes on their names, which is quicker."""
+        return self.answer(self.read(text), count, all, noted)
 
-    def answer(self, reading: Reading, count: int | None = None, all: bool = False) -> Answer:
+    def answer(self, reading: Reading, count: int | None = None, all: bool = False, noted: bool = True) -> Answer:
         """The answer to what has been read."""
-        return compose.answer(reading, self.base, Options(count or DEFAULT_COUNT, all))
+        return compose.answer(reading, self.base, Options(count or DEFAULT_COUNT, all, noted))
 
     def why(self, plant: str, text: str) -> Reasons:
         """Every verdict of a request on one plant, matched or not."""

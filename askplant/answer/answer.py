@@ -16,11 +16,12 @@ DEFAULT_COUNT = 8
 @dataclass(frozen=True, slots=True)
 class Options:
     """How much is told: how many matches are shown where the request does not say, and whether every excluded plant
-    is told.
+    is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time.
     """
 
     count: int = DEFAULT_COUNT
     all: bool = False
+    noted: bool = True
 
 
 class Why(NamedTuple):

@@ -52,7 +52,8 @@ def answer(reading: Reading, base: Answering, options: Options | None = None) ->
     excluded = excluded_by(units)
     matching = base.everyone & ~excluded
     shown = reading.task.count or options.count
-    matches = _by_year(_matches(reading, base, outcomes, units, matching), shown, reading, base)
+    noted = base.count if options.noted else shown
+    matches = _by_year(_matches(reading, base, outcomes, units, matching, noted), shown, reading, base)
     return Answer(
         reading=reading,
         plants=base.count,
@@ -70,14 +71,14 @@ def answer(reading: Reading, base: Answering, options: Options | None = None) ->
 
 
 def _matches(
-    reading: Reading, base: Answering, outcomes: Sequence[Outcome], units: Sequence[Unit], matching: int
+    reading: Reading, base: Answering, outcomes: Sequence[Outcome], units: Sequence[Unit], matching: int, noted: int
 ) -> tuple[Match, ...]:
     columns, notes = columns_of(base), notes_of(base)
     columns.want(matching)
     said = [by_plant(outcome, matching) for outcome in outcomes]
     order = ranked(outcomes, units, matching, base, code_of(reading.task.place))
     return tuple(
-        _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes)
+        _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes if rank <= noted else None)
         for rank, place in enumerate(order, 1)
     )
 
@@ -102,7 +103,7 @@ def _match(
     units: Sequence[Unit],
     judgements: Sequence[Judgement],
     columns: Columns,
-    notes: Notes,
+    notes: Notes | None,
 ) -> Match:
     plant = place.plant
     return Match(
@@ -111,7 +112,7 @@ def _match(
         place.fit,
         tuple(judgements),
         _why(place, units, judgements, columns),
-        notes.of(plant),
+        notes.of(plant) if notes is not None else (),
         cautions_.cautions(columns.values(cautions_.READS, plant), reading),
     )
 

@@ -3,33 +3,36 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from typing import NamedTuple, TypeVar
+from collections.abc import Mapping
+from typing import NamedTuple
 
 from askplant.base import botanical, written
 from askplant.base.botanical import Botanical
 from askplant.base.cards import BLANK
 from askplant.base.deck import Deck
+from askplant.base.observations import MOST
 from askplant.base.traits import Trait
 from askplant.base.trust import COMMON_PRACTICE
 from askplant.base.values import nearest
-from askplant.quantities import zones
 
 # What a row must have; the other columns of the export may be left out.
 NEEDED = ("botanical", "trait", "low", "high", "value", "source")
-# A length above this is a number that has lost its point (m); the tallest tree measured stands at 116.
-MOST = 150.0
 
 _PLAIN = re.compile(r"\d+(\.\d+)?")
 _COMMA = re.compile(r"\d+,\d+")
+_ZONE = re.compile(r"\d{1,2}[ab]?", re.IGNORECASE)
+# How months begin in the languages that spreadsheets are used in here: English, French, Spanish, German.
+_MONTH = (
+    "(jan|feb|fév|f[eé]v|mar|mär|apr|avr|abr|may|mai|jun|juin|jul|juil|aug|aoû|ago|sep|oct|okt|nov|dec|déc|dic|dez|ene)"
+)
 # What spreadsheets make of ranges and codes: 5-Aug, 8. Mai, Aug-05, 05/08/2026, 2026-05-08 00:00:00.
 _DATE = re.compile(
     r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}( \d\d?:\d\d.*)?"
-    r"|\d{1,2}[-./ ] ?[^\W\d_]{3,9}\.?([-./ ]\d{2,4})?"
-    r"|[^\W\d_]{3,9}\.?[-./ ]\d{1,4}"
+    rf"|\d{{1,2}}[-./ ] ?{_MONTH}[^\W\d_]*\.?([-./ ]\d{{2,4}})?"
+    rf"|{_MONTH}[^\W\d_]*\.?[-./ ]\d{{1,4}}",
+    re.IGNORECASE,
 )
-
-Kind = TypeVar("Kind")
+_UNITS = {"m": "metres", "years": "years"}
 
 
 class Statement(NamedTuple):
@@ -41,11 +44,6 @@ class Statement(NamedTuple):
     source: str
     note: str
     row: int = 0
-
-    @property
-    def half_zone(self) -> int:
-        """The half-zone that it states; of a trait of zones only. One that is not known comes before all others."""
-        return -1 if self.text == BLANK else zones.index(self.text)
 
 
 class Wrong(NamedTuple):
@@ -64,34 +62,15 @@ class WrongCells(Exception):
         super().__init__(f"{len(cells)} cells")
 
 
-class _WrongCell(Exception):
-    def __init__(self, column: str, found: str, expected: str) -> None:
-        self.wrong = Wrong(column, found, expected)
-        super().__init__(found)
-
-
 def statement(row: Mapping[str, str], read: Deck, decimal_comma: bool) -> Statement:
     """What a row states; WrongCells names each of its cells that does not hold."""
-    cells = {column: _one_line(cell) for column, cell in row.items()}
-    wrong: list[Wrong] = []
-
-    def of(reader: Callable[[], Kind]) -> Kind | None:
-        try:
-            return reader()
-        except _WrongCell as problem:
-            wrong.append(problem.wrong)
-            return None
-
-    plant = of(lambda: _plant(cells))
-    trait = of(lambda: _trait(cells, read))
-    source = of(lambda: _source(cells, read))
-    text = of(lambda: _text(cells, trait, read, decimal_comma)) if trait else None
-    if source is not None:
-        of(lambda: _basis(cells, source, read))
-    of(lambda: _legible(cells))
-    if wrong or plant is None or trait is None or source is None or text is None:
-        raise WrongCells(wrong)
-    return Statement(plant, trait.name, text, source, cells.get("note", ""))
+    reader = _Row({column: _one_line(cell) for column, cell in row.items()}, read, decimal_comma)
+    plant, trait, source = reader.plant(), reader.trait(), reader.source()
+    text = reader.text(trait) if trait else None
+    reader.check(trait, source)
+    if plant is None or trait is None or source is None or text is None or reader.wrong:
+        raise WrongCells(reader.wrong)
+    return Statement(plant, trait.name, text, source, reader.cells.get("note", ""))
 
 
 def _one_line(cell: str) -> str:
@@ -99,95 +78,101 @@ def _one_line(cell: str) -> str:
     return " ".join(line.strip() for line in cell.strip().splitlines() if line.strip())
 
 
-def _plant(cells: Mapping[str, str]) -> Botanical:
-    try:
-        name = botanical.parse(cells["botanical"])
-    except ValueError as problem:
-        raise _WrongCell("botanical", f"`{cells['botanical']}`", str(problem)) from None
-    plant = botanical.plain_id(name.text)
-    if cells.get("plant", "") not in ("", plant):
-        raise _WrongCell("plant", f"`{cells['plant']}` of {name.text}", f"`{plant}`, or nothing")
-    return name
+class _Row:
+    """Reads the cells of one row; what it cannot read is None and kept in `wrong`."""
 
+    def __init__(self, cells: Mapping[str, str], read: Deck, decimal_comma: bool) -> None:
+        self.cells, self.deck, self.decimal_comma = cells, read, decimal_comma
+        self.wrong: list[Wrong] = []
 
-def _trait(cells: Mapping[str, str], read: Deck) -> Trait:
-    known = read.dictionary.traits
-    if cells["trait"] not in known:
-        raise _WrongCell(
-            "trait", f"`{cells['trait']}`", f"a trait of traits.toml{nearest(cells['trait'], list(known))}"
-        )
-    trait = known[cells["trait"]]
-    if cells.get("unit", "") not in ("", trait.unit):
-        raise _WrongCell("unit", f"`{cells['unit']}`", f"{trait.unit or 'no unit'} for {trait.name}")
-    return trait
+    def plant(self) -> Botanical | None:
+        try:
+            name = botanical.parse(self.cells["botanical"])
+        except ValueError as problem:
+            return self._refuse("botanical", f"`{self.cells['botanical']}`", str(problem))
+        plant = botanical.plain_id(name.text)
+        if self.cells.get("plant", "") not in ("", plant):
+            return self._refuse("plant", f"`{self.cells['plant']}` of {name.text}", f"`{plant}`, or nothing")
+        return name
 
+    def trait(self) -> Trait | None:
+        known, name = self.deck.dictionary.traits, self.cells["trait"]
+        if name not in known:
+            return self._refuse("trait", f"`{name}`", f"a trait of traits.toml{nearest(name, list(known))}")
+        return known[name]
 
-def _source(cells: Mapping[str, str], read: Deck) -> str:
-    if cells["source"] and cells["source"] not in read.sources:
-        close = nearest(cells["source"], list(read.sources))
-        raise _WrongCell("source", f"`{cells['source']}`", f"a key of sources/*.toml{close}")
-    return cells["source"]
+    def source(self) -> str | None:
+        known, key = self.deck.sources, self.cells["source"]
+        if key and key not in known:
+            return self._refuse("source", f"`{key}`", f"a key of sources/*.toml{nearest(key, list(known))}")
+        return key
 
+    def text(self, trait: Trait) -> str | None:
+        """The value as a card writes it."""
+        if self.cells["value"] == BLANK and not self.cells["low"] and not self.cells["high"]:
+            return BLANK
+        if trait.is_range:
+            return self._range(trait)
+        for column in ("low", "high"):
+            if self.cells[column]:
+                found = f"`{self.cells[column]}` for {trait.name}"
+                self._refuse(column, found, "nothing; words stand in the column value")
+        return self._words(trait, self.cells["value"])
 
-def _basis(cells: Mapping[str, str], source: str, read: Deck) -> None:
-    """A value's basis is its source's; a cell that says otherwise would be lost."""
-    basis = read.sources[source].basis if source else COMMON_PRACTICE
-    if cells.get("basis", "") not in ("", basis):
-        of = f"of [{source}]" if source else "of a value without a source"
-        raise _WrongCell("basis", f"`{cells['basis']}`", f"{basis}, the basis {of}")
+    def check(self, trait: Trait | None, source: str | None) -> None:
+        """The cells that add nothing: they must not say otherwise than the others."""
+        if trait and self.cells.get("unit", "") not in ("", trait.unit):
+            self._refuse("unit", f"`{self.cells['unit']}`", f"{trait.unit or 'no unit'} for {trait.name}")
+        if source is not None:
+            basis = self.deck.sources[source].basis if source else COMMON_PRACTICE
+            if self.cells.get("basis", "") not in ("", basis):
+                of = f"of [{source}]" if source else "of a value without a source"
+                self._refuse("basis", f"`{self.cells['basis']}`", f"{basis}, the basis {of}")
+        for column, cell in self.cells.items():
+            if "\N{REPLACEMENT CHARACTER}" in cell:
+                self._refuse(column, f"a sign that cannot be read in `{cell}`", "text saved as CSV UTF-8")
 
+    def _refuse(self, column: str, found: str, expected: str) -> None:
+        self.wrong.append(Wrong(column, found, expected))
 
-def _legible(cells: Mapping[str, str]) -> None:
-    for column, cell in cells.items():
-        if "\N{REPLACEMENT CHARACTER}" in cell:
-            raise _WrongCell(column, f"a sign that cannot be read in `{cell}`", "text saved as CSV UTF-8")
+    def _words(self, trait: Trait, value: str) -> str | None:
+        if _DATE.fullmatch(value):
+            return self._refuse("value", f"`{value}`, which looks like a date", f"a value of {trait.name}")
+        if not value:
+            return self._refuse("value", "nothing", f"a value of {trait.name}, or {BLANK} for not known")
+        if trait.type == "zone" and not _ZONE.fullmatch(value):
+            return self._refuse("value", f"{trait.name} `{value}`", "one hardiness zone from 1a to 13b")
+        text = written.of_words(trait, value)
+        try:
+            meaning = self.deck.dictionary.parse(trait.name, text)
+        except ValueError as problem:
+            return self._refuse("value", f"{trait.name} `{value}`", str(problem))
+        return meaning.text if trait.type == "zone" else text
 
+    def _range(self, trait: Trait) -> str | None:
+        value = self.cells["value"]
+        if value:
+            told = "which looks like a date" if _DATE.fullmatch(value) else f"for {trait.name}"
+            self._refuse("value", f"`{value}`, {told}", "nothing; numbers stand in the columns low and high")
+        low, high = self._number(trait, "low"), self._number(trait, "high")
+        if low is None or high is None:
+            return None
+        if low > high:
+            found = f"{self.cells['low']} above {self.cells['high']}"
+            return self._refuse("low", found, "a range with its smaller end first")
+        return written.of_range(trait, low, high, self.deck.dictionary)
 
-def _text(cells: Mapping[str, str], trait: Trait, read: Deck, decimal_comma: bool) -> str:
-    if cells["value"] == BLANK and not cells["low"] and not cells["high"]:
-        return BLANK
-    if trait.is_range:
-        return _range(cells, trait, read, decimal_comma)
-    for column in ("low", "high"):
-        if cells[column]:
-            raise _WrongCell(column, f"`{cells[column]}` for {trait.name}", "nothing; words stand in the column value")
-    return _words(cells["value"], trait, read)
-
-
-def _words(value: str, trait: Trait, read: Deck) -> str:
-    if _DATE.fullmatch(value):
-        raise _WrongCell("value", f"`{value}`, which looks like a date", f"a value of {trait.name}")
-    text = written.of_words(trait, value)
-    try:
-        read.dictionary.parse(trait.name, text)
-    except ValueError as problem:
-        raise _WrongCell("value", f"{trait.name} `{value}`", str(problem)) from None
-    if not text:
-        raise _WrongCell("value", "nothing", f"a value of {trait.name}")
-    return text
-
-
-def _range(cells: Mapping[str, str], trait: Trait, read: Deck, decimal_comma: bool) -> str:
-    if cells["value"]:
-        told = "which looks like a date" if _DATE.fullmatch(cells["value"]) else f"for {trait.name}"
-        raise _WrongCell("value", f"`{cells['value']}`, {told}", "nothing; numbers stand in the columns low and high")
-    low, high = (_number(cells, column, trait, decimal_comma) for column in ("low", "high"))
-    if low > high:
-        raise _WrongCell("low", f"{cells['low']} above {cells['high']}", "a range with its smaller end first")
-    try:
-        return written.of_range(trait, low, high, read.dictionary)
-    except ValueError as problem:
-        raise _WrongCell("low", f"{cells['low']} to {cells['high']}", str(problem)) from None
-
-
-def _number(cells: Mapping[str, str], column: str, trait: Trait, decimal_comma: bool) -> float:
-    cell = cells[column]
-    expected = f"a number of {trait.unit}" if trait.unit else "a number"
-    point = cell.replace(",", ".") if decimal_comma and _COMMA.fullmatch(cell) else cell
-    if not _PLAIN.fullmatch(point):
-        found = f"`{cell}`, which looks like a date" if _DATE.fullmatch(cell) else f"`{cell}`" if cell else "nothing"
-        raise _WrongCell(column, found, f"{expected}; low and high have a column each")
-    number = float(point)
-    if trait.unit == "m" and number > MOST:
-        raise _WrongCell(column, f"{cell} m", f"at most {MOST:g} m; has the number lost its decimal point?")
-    return number
+    def _number(self, trait: Trait, column: str) -> float | None:
+        cell = self.cells[column]
+        point = cell.replace(",", ".") if self.decimal_comma and _COMMA.fullmatch(cell) else cell
+        if not _PLAIN.fullmatch(point):
+            told = ", which looks like a date" if _DATE.fullmatch(cell) else ""
+            kind = f"a number of {_UNITS[trait.unit]}" if trait.unit else "a number"
+            return self._refuse(
+                column, f"`{cell}`{told}" if cell else "nothing", f"{kind}, one for low and one for high"
+            )
+        number = float(point)
+        if trait.unit == "m" and number > MOST:
+            found = f"{cell} m"
+            return self._refuse(column, found, f"at most {MOST:g} m; has the number lost its decimal point?")
+        return number

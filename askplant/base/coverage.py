@@ -14,8 +14,8 @@ from askplant.base.trust import TRUST
 
 KIND = "kind"
 HEIGHTS = frozenset(("height_label", "height_grown", "height_old"))
-# A height that one statement alone speaks of is not known well enough to be judged by.
-HEIGHT_STATEMENTS = 2
+# A height that one statement or one source alone speaks of is not known well enough to be judged by.
+ENOUGH = 2
 
 
 @dataclass(slots=True)
@@ -29,13 +29,17 @@ class Known:
 
 
 class Coverage(NamedTuple):
-    """All plants, those of each kind (one plant may be of two), the traits in the dictionary's order, and the plants
-    whose cards make fewer than two statements about height, by number."""
+    """All plants, those of each kind (one plant may be of two), and the traits in the dictionary's order.
+
+    `few_heights` are the plants, by number, whose cards make fewer than two statements about height; `few_sources` those
+    that cite fewer than two sources for it.
+    """
 
     plants: int
     kinds: Mapping[str, int]
     traits: tuple[Known, ...]
     few_heights: tuple[int, ...]
+    few_sources: tuple[int, ...]
 
     @property
     def bases(self) -> Counter[str]:
@@ -47,7 +51,7 @@ def coverage(base: Base) -> Coverage:
     """What is known of the plants of a base; inherited values count as those of a card itself."""
     traits = {name: Known(name) for name in base.traits()}
     kinds: Counter[str] = Counter()
-    few = []
+    few_heights, few_sources = [], []
     by_plant = {n: list(rows) for n, rows in groupby(base.stated(), lambda row: row.plant)}
     for n in range(base.count):
         rows = by_plant.get(n, [])
@@ -57,10 +61,13 @@ def coverage(base: Base) -> Coverage:
             traits[trait].plants += 1
             traits[trait].kinds.update(own_kinds)
             traits[trait].bases[basis] += 1
-        if sum(row.trait in HEIGHTS and row.source != RESOLVED for row in rows) < HEIGHT_STATEMENTS:
-            few.append(n)
+        heights = [row.source for row in rows if row.trait in HEIGHTS and row.source != RESOLVED]
+        if len(heights) < ENOUGH:
+            few_heights.append(n)
+        if len(set(heights) - {""}) < ENOUGH:
+            few_sources.append(n)
     ordered = {kind: kinds[kind] for kind in base.traits()[KIND].values if kinds[kind]}
-    return Coverage(base.count, ordered, tuple(traits.values()), tuple(few))
+    return Coverage(base.count, ordered, tuple(traits.values()), tuple(few_heights), tuple(few_sources))
 
 
 def _kinds(rows: Iterable[Stated]) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ worked out anew from the others.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -66,8 +66,9 @@ def imported(rows: Rows, label: str, read: Deck, decimal_comma: bool = False) ->
             faults += [FileError(label, f"row {number}, column {wrong.column}", *wrong[1:]) for wrong in problem.cells]
     faults += _known_already(plants, label, read)
     texts: dict[str, str] = {}
+    known = {card.id for card in read.cards}
     for genus, some in _by_genus(plants).items():
-        lines = list(_file(some, plants, read))
+        lines = [line for plant in some for line in _card(plant, plants, known, read)]
         texts[genus] = "".join(f"{line.text}\n" for line in lines)
         faults += _misread(lines, label, read)
     values = sum(len(listed) for plant in plants.values() for listed in plant.stated.values())
@@ -90,7 +91,12 @@ def _known_already(plants: Mapping[str, _Plant], label: str, read: Deck) -> Iter
         card = read.own.get(plant.id)
         if card is not None:
             found = f"{card.botanical}, which has a card at {card.file}:{card.line}"
-            yield FileError(label, f"row {plant.row}, column botanical", found, "a plant without one; remove either")
+            yield FileError(
+                label,
+                f"row {plant.row}, column botanical",
+                found,
+                "a plant without one (take out its card or its rows)",
+            )
 
 
 def _by_genus(plants: Mapping[str, _Plant]) -> dict[str, list[_Plant]]:
@@ -101,14 +107,12 @@ def _by_genus(plants: Mapping[str, _Plant]) -> dict[str, list[_Plant]]:
     return files
 
 
-def _file(some: Iterable[_Plant], plants: Mapping[str, _Plant], read: Deck) -> Iterator[_Line]:
-    for place, plant in enumerate(some):
-        if place:
-            yield _Line("", plant.row)
-        yield _Line(plant.name.text, plant.row)
-        yield from _values(plant, read)
-        for trait in _missing(plant, plants, read):
-            yield _Line(f"    {trait}: {cards.BLANK}", plant.row)
+def _card(plant: _Plant, plants: Mapping[str, _Plant], known: Container[str], read: Deck) -> Iterator[_Line]:
+    yield _Line(plant.name.text, plant.row)
+    yield from _values(plant, read)
+    for trait in _missing(plant, plants, known, read):
+        yield _Line(f"    {trait}: {cards.BLANK}", plant.row)
+    yield _Line("", plant.row)
 
 
 def _values(plant: _Plant, read: Deck) -> Iterator[_Line]:
@@ -139,12 +143,11 @@ def _zones(plant: _Plant) -> list[tuple[Statement, Statement]]:
     return pairs if len(cold) == len(warm) and alike else []
 
 
-def _missing(plant: _Plant, plants: Mapping[str, _Plant], read: Deck) -> list[str]:
+def _missing(plant: _Plant, plants: Mapping[str, _Plant], known: Container[str], read: Deck) -> list[str]:
     """The traits that its species has in the same rows and the plant has not.
 
     Where both are there, inherited values are written out, so that what a plant lacks is not known of it.
     """
-    known = {card.id for card in read.cards}
     wider = (botanical.plain_id(name) for name in plant.name.wider)
     parent = next((one for one in wider if one in plants or one in known), "")
     above = plants[parent].stated if parent in plants else {}

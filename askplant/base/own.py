@@ -69,7 +69,7 @@ def _alone(own: Path) -> Iterator[None]:
 def _before(path: Path) -> bytes:
     """What a card file holds, with a blank line behind it."""
     held = path.read_bytes() if path.exists() else b""
-    if not held:
+    if not held or held.endswith(b"\n\n"):
         return held
     return held + (b"\n" if held.endswith(b"\n") else b"\n\n")
 

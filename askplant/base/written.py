@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from askplant.base.traits import Dictionary, Trait
 from askplant.base.values import DECIMALS, JOIN
 from askplant.quantities.lengths import METRES
-from askplant.quantities.months import NAMES
+from askplant.quantities.months import NAMES, say_months
 
 # Units that a plantsman would rather read than metres, with the decimals that are still easily read; the first that
 # gives the very same lengths is taken. Inches come first for what is under two feet.
@@ -32,7 +32,7 @@ def of_words(trait: Trait, value: str) -> str:
     """Words of the export as a card writes them."""
     parts = [part.strip() for part in value.split(JOIN.strip())]
     if trait.type == "months":
-        return ", ".join(_month(part) for part in parts)
+        return _months(parts)
     if trait.type in _LISTED and not trait.is_single:
         return ", ".join(parts)
     return value
@@ -64,6 +64,11 @@ def _number(number: float, decimals: int) -> str:
     return text.rstrip("0").rstrip(".") if decimals else text
 
 
-def _month(part: str) -> str:
-    """A month's name for its number; anything else as it stands, for the card's own reader to judge."""
-    return NAMES[int(part) - 1] if part.isascii() and part.isdigit() and 1 <= int(part) <= len(NAMES) else part
+def _months(parts: list[str]) -> str:
+    """The names of numbered months, runs joined; anything else as it stands, for the card's own reader to judge."""
+    numbers = {str(number): number for number in range(1, len(NAMES) + 1)}
+    if any(part not in numbers for part in parts):
+        return ", ".join(parts)
+    if len(set(parts)) == len(NAMES):
+        return f"{NAMES[0]}-{NAMES[-1]}"
+    return say_months(numbers[part] for part in parts).replace("–", "-")

@@ -46,7 +46,7 @@ def run(arguments: Namespace) -> int:
         return _each_line(arguments)
     text = text_of(arguments.text, "askplant ask")
     desk = desk_of(arguments)
-    answer = desk.ask(text, _count(arguments, desk), arguments.all)
+    answer = desk.ask(text, _count(arguments, desk), arguments.all, noted=arguments.json)
     sys.stdout.write(_form(arguments, desk)(answer))
     return statuses.FITS if answer.matches else statuses.NOTHING_FITS
 
@@ -58,7 +58,7 @@ def _each_line(arguments: Namespace) -> int:
     desk = desk_of(arguments)
     form = _form(arguments, desk)
     for text in lines:
-        answer = desk.answer(reading_of(text, desk), _count(arguments, desk), arguments.all)
+        answer = desk.answer(reading_of(text, desk), _count(arguments, desk), arguments.all, noted=arguments.json)
         sys.stdout.write(form(answer))
         sys.stdout.flush()  # whoever feeds lines one by one waits for each answer
     return statuses.FITS

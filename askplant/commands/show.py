@@ -12,7 +12,7 @@ from askplant.commands.setting import desk_of, screen_of
 from askplant.desk import Desk
 from askplant.finding import Found
 from askplant.render.as_json import dumped
-from askplant.render.plant import bearers_text, portrait_text
+from askplant.render.plant import bearers_text, observed_json, portrait_text
 from askplant.render.screen import Screen
 from askplant.render.wording import worded_portrait
 
@@ -52,7 +52,8 @@ def shown(found: Found, desk: Desk, screen: Screen) -> str:
 
 def _json(found: Found, desk: Desk) -> dict[str, object]:
     if len(found.plants) == 1:
-        portrait = single.show(desk.base, found.plants[0])
-        return worded_portrait(portrait, desk.base, desk.units or "us")
+        (n,) = found.plants
+        told = worded_portrait(single.show(desk.base, n), desk.base, desk.units or "us")
+        return told | {"observations": [observed_json(seen) for seen in desk.base.observations(n)]}
     plants = [desk.plant(n) for n in found.plants]
     return {"name": found.shown, "plants": [{"plant": plant.id, "botanical": plant.botanical} for plant in plants]}

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from lark import Lark
 
@@ -33,8 +33,7 @@ _MARKS = {"'": "FTMARK", '"': "IN", "-": "DASH", ",": "COMMA", "/": "SLASH", "to
 _PARTS = {"early": "early", "mid": "mid", "late": "late"}
 
 
-@dataclass(frozen=True, slots=True)
-class Extent:
+class Extent(NamedTuple):
     """One number or a range; metres where `length`, a bare number otherwise. `metric` tells the system it was said in."""
 
     low: float

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from askplant.folding import APOSTROPHES, DASHES, QUOTES, fold, stem
 
@@ -29,8 +29,7 @@ _SCAN = re.compile(
 _VULGAR = re.compile(r"\s?(\d)/(\d{1,2})(?![\d/])")
 
 
-@dataclass(frozen=True, slots=True)
-class Lexeme:
+class Lexeme(NamedTuple):
     """One number (`num`), word (`word`) or mark of a text.
 
     `joint` is true when no space stands before it. `key` is the folded singular of a word, the mark itself, or `#` for a number.

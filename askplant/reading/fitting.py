@@ -14,7 +14,7 @@ from askplant.reading.words import Word
 
 # Classes that make sense only in front of a number.
 BEFORE_NUMBER = frozenset(
-    "SUNFROM SUNTILL SUNAFTER MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN".split()
+    ("SUNFROM SUNTILL SUNAFTER MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN ").split()
 )
 # Classes that make sense only behind a quantity.
 UNITS = frozenset(["FT", "IN", "METRIC"])
@@ -30,7 +30,10 @@ MONTH_AHEAD = 5
 # How far behind a thing its size may begin, and the words that may stand between.
 SIZE_REACH = 6
 SMALL_WORDS = frozenset(
-    ", - of the between and it can handle take fit hold has have ( is about that which only just exactly maybe roughly are was not much of".split()
+    (
+        ", - ( of the between and it can handle take fit hold has have is are was about that which only just "
+        "exactly maybe roughly not much"
+    ).split()
 )
 # What stands at the edges of an item of a list.
 LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())

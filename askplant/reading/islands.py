@@ -6,7 +6,7 @@ An island that fails costs its own tokens only; nothing is skipped inside one, s
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lark import Lark
 
@@ -22,23 +22,21 @@ LONGEST_CLAUSE = 256
 _LOOSE = frozenset(("FILLER", "PUNCT"))
 _STARTS = frozenset(
     (
-        "SUNFROM SUNTILL SUNAFTER NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD NEG ZONEWORD HALFZONE RHS "
-        "HEATZONE PH PART MONTH WITHIN MONEY TOP "
+        "SUNFROM SUNTILL SUNAFTER NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD "
+        "NEG ZONEWORD HALFZONE RHS HEATZONE PH PART MONTH WITHIN MONEY TOP "
     ).split()
 )
 _UNIT = frozenset("FT FTMARK IN METRIC HOURS YEARS DEG OTHER".split())
 
 
-@dataclass(frozen=True, slots=True)
-class Grammars:
+class Grammars(NamedTuple):
     """The two parsers: quantities over numbers and units, requests over what those make."""
 
     quantity: Lark
     request: Lark
 
 
-@dataclass(frozen=True, slots=True)
-class Island:
+class Island(NamedTuple):
     """A parsed stretch: its tree and the tokens it took."""
 
     tree: Parsed

@@ -6,8 +6,8 @@ Thresholds stand at the top; the words that decide (bounds, axes, things with a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
+from typing import Any, NamedTuple
 
 from askplant import parsing
 from askplant.parsing import Parsed, Token
@@ -46,8 +46,7 @@ _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY
 SUNRISE, SUNSET = 7, 19
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(NamedTuple):
     """One side of a measure: its extent, what leads and trails it, the axes named."""
 
     extent: Extent
@@ -127,7 +126,7 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
     if not any(side.extent.length for side in sides):
         if len(sides) == 1 and not sides[0].axes:
             return "NUMBER", {"n": sides[0].extent.high, "low": sides[0].extent.low, "test": sides[0].test}
-        sides = [replace(side, extent=_in_feet(side.extent)) for side in sides]
+        sides = [side._replace(extent=_in_feet(side.extent)) for side in sides]
     sides = _shared_unit(sides)
     metric = any(side.extent.metric for side in sides)
     if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
@@ -161,7 +160,7 @@ def _shared_unit(sides: list[_Side]) -> list[_Side]:
     return [
         side
         if side.extent.length
-        else replace(side, extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric))
+        else side._replace(extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric))
         for side in sides
     ]
 

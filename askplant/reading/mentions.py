@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from askplant.parsing import Token
 from askplant.reading.conditions import Maker
@@ -25,8 +25,7 @@ _MENTIONED: dict[str, As] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Surroundings:
+class Surroundings(NamedTuple):
     """What the whole request tells about its mentions: its length in words and where its sentences end in a question mark."""
 
     words: int

@@ -6,7 +6,7 @@ A phrase may have several meanings ("under" a height, "under" a tree); the first
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from askplant.folding import fold
@@ -85,7 +85,7 @@ class _Tokeniser(Surroundings):
 
     def _mend_as(self, number: int, key: str) -> None:
         self.mended[number] = self.words[number]
-        self.words[number] = replace(self.words[number], key=key)
+        self.words[number] = self.words[number]._replace(key=key)
 
     def _mended_beside(self, number: int) -> str | None:
         """What a strange word must be by the words beside it: "par shade" is part shade, "5 fee" five feet."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import Any, Protocol
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple, Protocol
 
 from askplant.reading.words import Word
 
@@ -33,8 +33,7 @@ class Source(Protocol):
     def known_words(self) -> Mapping[str, str]: ...
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(NamedTuple):
     """A phrase or name found at a place: words from `start` up to `end` (exclusive) and what they mean."""
 
     start: int
@@ -95,7 +94,7 @@ class Vocabulary:
         if not node:
             return []
         found = _walk(node, words, start, start + 1, 0, gaps_allowed=True)
-        return _sorted(replace(match, entries=tuple(map(self.source.entry, match.entries))) for match in found)
+        return _sorted(match._replace(entries=tuple(map(self.source.entry, match.entries))) for match in found)
 
     def names_at(self, words: Sequence[Word], start: int) -> list[Match]:
         """Every plant name that begins at a word, the longest first."""

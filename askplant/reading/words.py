@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from askplant.quantities.scan import Lexeme, lexemes
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """A word, number or mark of a request. `key` is what the vocabulary is asked for; `quoted` is true after an opening quote."""
 
     kind: str
@@ -64,7 +63,7 @@ def _word(lexeme: Lexeme, quoted: bool, spelling: Mapping[str, str]) -> Word:
 def _joined(out: list[Word], word: Word, spelling: Mapping[str, str]) -> list[Word]:
     pair = spelling.get(f"{out[-1].key} {word.key}") if out and word.kind == "word" else None
     if pair:
-        out[-1] = replace(out[-1], key=pair, end=word.end, text=f"{out[-1].text} {word.text}")
+        out[-1] = out[-1]._replace(key=pair, end=word.end, text=f"{out[-1].text} {word.text}")
     else:
         out.append(word)
     return out

@@ -31,7 +31,8 @@ def coverage_json(found: Coverage, base: Base) -> dict[str, Any]:
         "plants": found.plants,
         "kinds": dict(found.kinds),
         "bases": _shares(found.bases, {basis: found.bases.total() for basis in TRUST}),
-        "few_heights": {"count": len(found.few_heights), "plants": [base.plant(n).id for n in found.few_heights]},
+        "few_heights": [base.plant(n).id for n in found.few_heights],
+        "few_height_sources": [base.plant(n).id for n in found.few_sources],
         "traits": [
             {
                 "trait": known.trait,
@@ -48,12 +49,12 @@ def coverage_json(found: Coverage, base: Base) -> dict[str, Any]:
 def coverage_text(found: Coverage, screen: Screen) -> str:
     """What is known in all, then each trait for all plants and for each kind."""
     values = sum(known.plants for known in found.traits)
-    rest = ", ".join(f"{_percent(found.bases[basis], values)}% {basis}" for basis in TRUST)
+    rest = ", ".join(f"{_rounded(found.bases[basis], values)}% {basis}" for basis in TRUST)
     lines = screen.fold(f"{found.plants} plants, {values} values of {len(found.traits)} traits.")
     lines += screen.fold(f"The values rest on: {rest}.")
     lines += screen.fold(
-        f"Cards with fewer than two statements about height: {len(found.few_heights)}"
-        f"{' (--json names them)' if found.few_heights else ''}."
+        f"Fewer than two statements about height: {len(found.few_heights)} cards; fewer than two sources for it: "
+        f"{len(found.few_sources)} cards{' (--json names them)' if found.few_sources else ''}."
     )
     lines += ["", *_bold("Of all plants, how many have the trait known (%), and what those values rest on (%)", screen)]
     lines += _table(found.traits, [_all(found), *_by_basis(found.traits)], screen)
@@ -72,7 +73,7 @@ def _all(found: Coverage) -> Column:
 
 def _by_basis(traits: Sequence[Known]) -> Iterator[Column]:
     for basis in TRUST:
-        yield Column(basis, [_percent(known.bases[basis], known.plants) for known in traits])
+        yield Column(basis, [_rounded(known.bases[basis], known.plants) for known in traits])
 
 
 def _by_kind(found: Coverage) -> Iterator[Column]:
@@ -105,6 +106,13 @@ def _percent(part: int, whole: int) -> str:
     if not whole:
         return "-"
     return "<1" if 0 < part * 100 < whole else str(part * 100 // whole)
+
+
+def _rounded(part: int, whole: int) -> str:
+    """To the nearest whole, so that the parts of a whole come to a hundred or nearly."""
+    if not whole:
+        return "-"
+    return "<1" if 0 < part * 200 < whole else f"{part * 100 / whole:.0f}"
 
 
 def _share(part: int, whole: int) -> float | None:

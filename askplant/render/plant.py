@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby, zip_longest
 from typing import Any
 
-from askplant.base.records import Source
-from askplant.quantities.lengths import Units, say_range
+from askplant.base.records import Observation, Source
+from askplant.quantities.lengths import Units, say, say_range
 from askplant.quantities.months import say_months
 from askplant.render.facts import REGIONS
 from askplant.render.screen import Screen, padded
@@ -34,6 +34,8 @@ def portrait_text(told: Json, screen: Screen, units: Units, publication: Publica
     lines.append("")
     for trait, rows in groupby(told["values"], lambda row: row["trait"]):
         lines += _trait(trait, list(rows), screen, units)
+    for seen in told.get("observations", ()):
+        lines += labelled("measured", _measured(seen, units), screen, column=COLUMN)
     return "\n".join([*lines, *_sources(told["values"], screen, publication)]) + "\n"
 
 
@@ -54,6 +56,21 @@ def _trait(trait: str, rows: Sequence[Json], screen: Screen, units: Units) -> It
     for place, row in enumerate([*used, *(row for row in rows if row not in used)]):
         name = "" if place else label_of(trait)
         yield from labelled(name, _row_words(row, units), screen, column=COLUMN)
+
+
+def observed_json(seen: Observation) -> Json:
+    """One measured size in the published form: lengths in metres, what is not known left out."""
+    told = {name: cell for name, cell in seen._asdict().items() if cell not in (None, "")}
+    return told | {"unit": "m"}
+
+
+def _measured(seen: Json, units: Units) -> str:
+    sides = (("height", "high"), ("width", "wide"))
+    sizes = ", ".join(f"{say(seen[side], units)} {word}" for side, word in sides if side in seen)
+    pruned = {"yes": "pruned", "no": "not pruned"}.get(seen.get("pruned", ""), "")
+    about = "; ".join(text for text in (pruned, *(seen.get(name, "") for name in ("place", "date", "note"))) if text)
+    origin = f" [{seen['source']}, {seen['basis']}]" if "source" in seen else f" [{seen['basis']}]"
+    return f"{sizes} at {seen['age']:g} years{origin}{f' – {about}' if about else ''}"
 
 
 def _published(source: Source) -> str:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import csv
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Set
 from pathlib import Path
 
 from askplant.base import botanical
@@ -19,6 +19,7 @@ from askplant.base.opened import Base, Plant, Value
 
 FOLDER = Path(__file__).parent
 Row = dict[str, str]
+Judge = Callable[[Plant], bool | None]
 
 # How many of those that disagree a failing check tells.
 SHOWN = 60
@@ -62,6 +63,15 @@ class Taxa:
         """The words of a plant's resolved trait, none where it is not known."""
         value = self.values(plant).get(trait)
         return frozenset(value.words) if value else frozenset()
+
+    def has(self, trait: str, wanted: Set[str]) -> Judge:
+        """Whether a plant's trait is one of some words; None where it is not known."""
+
+        def judge(plant: Plant) -> bool | None:
+            held = self.words(plant, trait)
+            return bool(held & wanted) if held else None
+
+        return judge
 
     def one(self, name: str) -> Plant | None:
         """The plant of a species' or cultivar's name, accepted, former or of trade."""
@@ -124,7 +134,7 @@ class Agreement:
         if not agrees:
             self.against.append(told)
 
-    def add_row(self, taxa: Taxa, row: Row, name: str, agrees: Callable[[Plant], bool | None]) -> None:
+    def add_row(self, taxa: Taxa, row: Row, name: str, agrees: Judge) -> None:
         """A row by the share of its plants that agree; `agrees` gives None for a plant whose trait is not known."""
         judged = {plant.botanical: agrees(plant) for plant in taxa.bearers(row[name])}
         known = {plant: held for plant, held in judged.items() if held is not None}
@@ -142,8 +152,10 @@ class Agreement:
     def holds(self, least: float, rows: int) -> None:
         """At least so large a share of at least so many rows agrees."""
         self._tell(f"{self.share:.1%} of {len(self.shares)} (asked: {least:.0%})")
-        assert len(self.shares) >= rows, f"{self.what}: only {len(self.shares)} rows could be compared, of {rows} at least"
-        assert self.share >= least, f"{self.what}: {self.share:.1%} agree, not {least:.0%}:\n  " + "\n  ".join(self.against[:SHOWN])
+        compared = len(self.shares)
+        assert compared >= rows, f"{self.what}: only {compared} rows could be compared, of {rows} at least"
+        against = "\n  ".join(self.against[:SHOWN])
+        assert self.share >= least, f"{self.what}: {self.share:.1%} agree, not {least:.0%}:\n  {against}"
 
     def report(self) -> None:
         """Say the share where no bound is set."""

@@ -6,9 +6,11 @@ Rutgers NJAES bulletin E271 (online list opened, more rows recalled), and the fo
 
 from __future__ import annotations
 
+from functools import partial
+
 from askplant.base.opened import Plant
 from askplant.verdicts.scales import BROWSED
-from tests.published.tables import Agreement, Taxa, by_taxon, table
+from tests.published.tables import Agreement, Taxa, table
 
 # The letters of the bulletin: rarely, seldom severely, occasionally severely, frequently severely damaged.
 RATING = dict(zip("ABCD", reversed(BROWSED), strict=True))
@@ -45,19 +47,17 @@ def test_species_rows(taxa: Taxa) -> None:
 
 def test_genus_rows(taxa: Taxa) -> None:
     """Rows of a genus or a part of one, by the share of its species within a class; species rows beat genus rows."""
-    rated = {row["botanical_name"] for row in table("deer_ratings")}
+    rated = {plant for row in table("deer_ratings") if (plant := taxa.one(row["botanical_name"]))}
     near, same = Agreement("deer, genus rows within a class"), Agreement("deer, genus rows, the very class")
-    for name, rows in by_taxon(table("deer_ratings"), "botanical_name"):
-        if " sp." not in name:
-            continue
-        for row in rows:
+    for row in table("deer_ratings"):
+        if " sp." in row["botanical_name"]:
             wanted = BROWSED.index(RATING[row["rating"]])
-
-            def off(plant: Plant, wanted: int = wanted) -> int | None:
-                held = place(taxa, plant)
-                return None if held is None or plant.botanical in rated else abs(held - wanted)
-
-            near.add_row(taxa, row, "botanical_name", lambda plant: None if off(plant) is None else off(plant) <= 1)
-            same.add_row(taxa, row, "botanical_name", lambda plant: None if off(plant) is None else off(plant) == 0)
+            near.add_row(taxa, row, "botanical_name", partial(_within, taxa, rated, wanted, 1))
+            same.add_row(taxa, row, "botanical_name", partial(_within, taxa, rated, wanted, 0))
     near.holds(0.95, rows=40)
     same.report()
+
+
+def _within(taxa: Taxa, rated: set[Plant], wanted: int, most: int, plant: Plant) -> bool | None:
+    held = place(taxa, plant)
+    return None if held is None or plant in rated else abs(held - wanted) <= most

@@ -30,15 +30,19 @@ CLAIMS = {
     "spire": "spire",
     "large (major)": "large",
 }
-KINDS = {"Liriope muscari": "perennial", "Canadanthus modestus": "perennial", "Magnolia": "tree", "Acer": "tree", "Taxodium": "tree"}
+KINDS = {
+    "Liriope muscari": "perennial",
+    "Canadanthus modestus": "perennial",
+    "Magnolia": "tree",
+    "Acer": "tree",
+    "Taxodium": "tree",
+}
 WIDE = {"narrow", "spire"}
 
 
 @pytest.mark.parametrize("row", table("name_claims"), ids=lambda row: f"{row['plant']}: {row['name_word']}")
 def test_published_verdict(row: Row) -> None:
-    """`misleads` must mislead and `honest` must not. What `misleads mildly` lies within a third of the promise or not far
-    beyond: there the published size says which it is, and the judge must be of one mind with its own bound.
-    """
+    """What misleads in print, mildly or not, misleads the judge too, and what is honest does not."""
     claim = CLAIMS[row["name_word"]]
     assert misled(claim, _traits(row, claim)) == (row["verdict"] != "honest"), row["source"]
 
@@ -51,5 +55,12 @@ def _traits(row: Row, claim: str) -> Traits:
     # A claim of width is held against a height of three times a column's width.
     tall = (30 * FOOT, 30 * FOOT) if claim in WIDE else size
     nothing = dict.fromkeys(Traits._fields)
-    known = {"grown": tall, "width": size, "kinds": frozenset({kind}), "forms": frozenset(), "genus": "", "family": None}
+    known = {
+        "grown": tall,
+        "width": size,
+        "kinds": frozenset({kind}),
+        "forms": frozenset(),
+        "genus": "",
+        "family": None,
+    }
     return Traits(**(nothing | known))  # type: ignore[arg-type]

@@ -28,7 +28,11 @@ def counted(rows: list[Row]) -> Row:
     return (opened or recalled)[0]
 
 
-STATES = {code: counted(rows) for code, rows in by_taxon(table("state_zone_ranges"), "code") if any(r["opened"] == "memory" for r in rows)}
+STATES = {
+    code: counted(rows)
+    for code, rows in by_taxon(table("state_zone_ranges"), "code")
+    if any(r["opened"] == "memory" for r in rows)
+}
 
 
 def vocabulary() -> dict[str, set[tuple[str, str]]]:

@@ -6,7 +6,6 @@ extension practice recalled; the source of each row stands in pruning_timing.csv
 
 from __future__ import annotations
 
-from askplant.base.opened import Plant
 from tests.published.tables import Agreement, Taxa, table
 
 # Before growth starts: what one list calls late winter another calls early spring or dormant.
@@ -55,7 +54,7 @@ def test_time(taxa: Taxa) -> None:
     for row in table("pruning_timing"):
         wanted = WHEN[row["when"]]
         if wanted is not None:
-            agreement.add_row(taxa, row, "taxon", lambda plant, wanted=wanted: _one_of(taxa, plant, "prune_when", wanted))
+            agreement.add_row(taxa, row, "taxon", taxa.has("prune_when", wanted))
     agreement.holds(0.9, rows=115)
 
 
@@ -64,7 +63,7 @@ def test_wood_that_blooms(taxa: Taxa) -> None:
     for row in table("pruning_timing"):
         wanted = BLOOMS.get(row["blooms_or_breaks_on"])
         if wanted is not None:
-            agreement.add_row(taxa, row, "taxon", lambda plant, wanted=wanted: _one_of(taxa, plant, "blooms_on", wanted))
+            agreement.add_row(taxa, row, "taxon", taxa.has("blooms_on", wanted))
     agreement.holds(0.9, rows=95)
 
 
@@ -73,12 +72,5 @@ def test_breaks_from_old_wood(taxa: Taxa) -> None:
     for row in table("pruning_timing"):
         wanted = BREAKS.get(row["blooms_or_breaks_on"])
         if wanted is not None:
-            agreement.add_row(taxa, row, "taxon", lambda plant, wanted=wanted: _one_of(taxa, plant, "old_wood", {wanted}))
+            agreement.add_row(taxa, row, "taxon", taxa.has("old_wood", {wanted}))
     agreement.holds(0.9, rows=28)
-
-
-def _one_of(taxa: Taxa, plant: Plant, trait: str, wanted: set[str]) -> bool | None:
-    held = taxa.words(plant, trait)
-    return bool(held & wanted) if held else None
-
-

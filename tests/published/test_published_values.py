@@ -31,7 +31,9 @@ def values_of(taxa: Taxa, trait: str) -> Iterator[tuple[Plant, dict[str, str]]]:
 
 def test_sources_are_those_of_the_base(taxa: Taxa) -> None:
     for key in {row["source"] for row in table("published_values")}:
-        assert taxa.base.source(key).basis == "opened", key
+        source = taxa.base.source(key)
+        assert source is not None, key
+        assert source.basis == "opened", key
 
 
 def test_nearly_every_published_plant_has_a_card(taxa: Taxa) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from askplant.base.opened import Base, Plant
@@ -30,7 +32,9 @@ def zones_read(reading: Reading) -> tuple[str, ...]:
 # ---- cold: USDA Plant Hardiness Zone Map legend; the copy that was read is named in usda_zones.csv
 
 
-@pytest.mark.parametrize("place, row", list(enumerate(table("usda_zones"))), ids=lambda value: str(value) if isinstance(value, int) else "")
+@pytest.mark.parametrize(
+    "place, row", list(enumerate(table("usda_zones"))), ids=lambda value: str(value) if isinstance(value, int) else ""
+)
 def test_half_zone_bounds(place: int, row: Row, real_base: Base) -> None:
     name, low, high = row["zone"] + row["half"], float(row["min_f"]), float(row["max_f"])
     assert (zones.index(name), zones.name(place)) == (place, name)
@@ -128,6 +132,7 @@ def test_light_hours_are_read_as_published(real_base: Base) -> None:
 
 
 def test_full_sun_begins_where_all_publications_have_it(real_base: Base) -> None:
+    assert real_base.traits()["light"].values == LIGHT
     assert {row["min_hours"] for row in table("light_hours") if row["term"] == "full sun"} == {"6"}
     assert _light_read(real_base, 6) == ("full sun",)
     assert "full sun" not in _light_read(real_base, 5)
@@ -150,8 +155,9 @@ def _light_read(base: Base, hours: float) -> tuple[str, ...]:
 # ---- growth: inches a year of each publication's classes, in growth_rate_classes.csv
 
 
-def test_growth_classes() -> None:
+def test_growth_classes(real_base: Base) -> None:
     """Every whole inch of a published class (an open one to twice its bound, at most 48), as the judge classes it."""
+    assert real_base.traits()["growth"].values == GROWTH
     inches = Agreement("growth classes, inch by inch")
     rows = [row for row in table("growth_rate_classes") if _grade(row["class"])]
     for row in rows:
@@ -164,7 +170,14 @@ def test_growth_classes() -> None:
     inches.holds(0.85, rows=300)
 
 
-@pytest.mark.parametrize("publication", ["Melinda Myers garden note (trees and shrubs)", "Arbor Day Foundation label scheme", "Dirr, Manual of Woody Landscape Plants (Stipes)"])
+@pytest.mark.parametrize(
+    "publication",
+    [
+        "Melinda Myers garden note (trees and shrubs)",
+        "Arbor Day Foundation label scheme",
+        "Dirr, Manual of Woody Landscape Plants (Stipes)",
+    ],
+)
 def test_growth_classes_of_the_common_scheme(publication: str) -> None:
     """Slow to 12 inches, moderate 13 to 24, fast from 25: the scheme most publications share, without exception."""
     rows = {row["class"]: row for row in table("growth_rate_classes") if row["publication"] == publication}
@@ -176,7 +189,9 @@ def test_growth_classes_of_the_common_scheme(publication: str) -> None:
 
 def _grade(word: str) -> str:
     """Our class of a published one; classes between two of ours have none."""
-    return {"slow": "slow", "medium": "moderate", "moderate": "moderate", "fast": "fast", "very fast": "fast"}.get(word, "")
+    return {"slow": "slow", "medium": "moderate", "moderate": "moderate", "fast": "fast", "very fast": "fast"}.get(
+        word, ""
+    )
 
 
 def _judged(inch: float) -> str:
@@ -201,7 +216,7 @@ def test_conifer_classes_are_whole(version: str) -> None:
     """A version's classes follow one another without a gap, in rate and in size."""
     rows = [row for row in table("conifer_size_classes") if row["version"] == version]
     assert [row["class"] for row in rows] == ["miniature", "dwarf", "intermediate", "large"]
-    for before, after in zip(rows, rows[1:], strict=False):
+    for before, after in pairwise(rows):
         assert before["max_in_per_year"] == after["min_in_per_year"]
         assert before["max_ft_at_10_years"] == after["min_ft_at_10_years"]
 
@@ -213,10 +228,16 @@ def test_conifers_keep_class_by_rate_and_by_size(version: str, taxa: Taxa) -> No
     "Rates, not limits": a class either way is no contradiction, more is.
     """
     rows = [row for row in table("conifer_size_classes") if row["version"] == version]
-    same, near = Agreement(f"conifers, one class by rate and size ({version})"), Agreement(f"conifers, within a class ({version})")
+    same, near = (
+        Agreement(f"conifers, one class by rate and size ({version})"),
+        Agreement(f"conifers, within a class ({version})"),
+    )
     for plant in taxa.base.plants():
         values = taxa.values(plant)
-        if "conifer" not in taxa.words(plant, "group") or not {"growth_per_year", "height_grown", "width_grown"} <= values.keys():
+        if (
+            "conifer" not in taxa.words(plant, "group")
+            or not {"growth_per_year", "height_grown", "width_grown"} <= values.keys()
+        ):
             continue
         rate = values["growth_per_year"]
         by_rate = _class(rows, "in_per_year", ((rate.low or 0) + (rate.high or 0)) / 2 / INCH)

@@ -6,12 +6,13 @@ Southern Regional Extension Forestry, bottomland hardwoods. Drought: Oklahoma St
 
 from __future__ import annotations
 
+from functools import partial
+
 from askplant.base.opened import Plant
 from tests.published.tables import Agreement, Row, Taxa, by_taxon, table
 
 SALT = ("sensitive", "moderate", "tolerant")
-# What each printed word may be in ours. `drought` and `salt` are classes of the trait; `wet` says whether a plant that the
-# list knows stands in wet ground: True where `moisture` must hold wet or moist, False where it must not hold wet.
+# What each printed word may be in ours: classes of drought and salt, and below the classes of moisture for wet ground.
 WORDS: dict[tuple[str, str], set[str]] = {
     ("drought", "tolerant once established"): {"tolerant"},
     ("drought", "dry areas"): {"tolerant"},
@@ -55,7 +56,7 @@ def test_drought(taxa: Taxa) -> None:
     for row in table("drought_salt_wet"):
         if row["trait"] == "drought":
             wanted = WORDS[row["trait"], row["rating"]]
-            agreement.add_row(taxa, row, "taxon", lambda plant, wanted=wanted: _one_of(taxa, plant, "drought", wanted))
+            agreement.add_row(taxa, row, "taxon", taxa.has("drought", wanted))
     agreement.holds(0.9, rows=45)
 
 
@@ -66,7 +67,7 @@ def test_salt(taxa: Taxa) -> None:
     for row in table("drought_salt_wet"):
         if row["trait"].startswith("salt"):
             wanted = WORDS[row["trait"], row["rating"]]
-            agreement.add_row(taxa, row, "taxon", lambda plant, wanted=wanted: _salt(taxa, plant, wanted, worst))
+            agreement.add_row(taxa, row, "taxon", partial(_salt, taxa, wanted, worst))
     agreement.holds(0.9, rows=130)
 
 
@@ -75,16 +76,11 @@ def test_wet(taxa: Taxa) -> None:
     agreement = Agreement("wet-ground lists")
     for row in table("drought_salt_wet"):
         if row["trait"] == "wet":
-            agreement.add_row(taxa, row, "taxon", lambda plant, row=row: _wet(taxa, plant, row))
+            agreement.add_row(taxa, row, "taxon", partial(_wet, taxa, row))
     agreement.holds(0.9, rows=55)
 
 
-def _one_of(taxa: Taxa, plant: Plant, trait: str, wanted: set[str]) -> bool | None:
-    held = taxa.words(plant, trait)
-    return bool(held & wanted) if held else None
-
-
-def _salt(taxa: Taxa, plant: Plant, wanted: set[str], worst: dict[str, str]) -> bool | None:
+def _salt(taxa: Taxa, wanted: set[str], worst: dict[str, str], plant: Plant) -> bool | None:
     held = taxa.words(plant, "salt")
     return bool(held & (wanted | {worst[plant.botanical]})) if held else None
 
@@ -104,7 +100,7 @@ def _best(row: Row) -> str:
     return max(WORDS[row["trait"], row["rating"]], key=SALT.index)
 
 
-def _wet(taxa: Taxa, plant: Plant, row: Row) -> bool | None:
+def _wet(taxa: Taxa, row: Row, plant: Plant) -> bool | None:
     held = taxa.words(plant, "moisture")
     if not held:
         return None

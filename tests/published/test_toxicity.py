@@ -7,6 +7,8 @@ put in three grades; numbers of one list mean nothing in another.
 
 from __future__ import annotations
 
+from functools import partial
+
 from askplant.base.opened import Plant
 from askplant.base.values import poison_parts
 from tests.published.tables import Agreement, Row, Taxa, table
@@ -64,7 +66,7 @@ def test_listed_plants_are_poisonous_in_the_base(taxa: Taxa) -> None:
     """To those the list names."""
     agreement = Agreement("poisonous to those the list names")
     for row in table("toxicity"):
-        agreement.add_row(taxa, row, "taxon", lambda plant, row=row: _warned(taxa, plant, row))
+        agreement.add_row(taxa, row, "taxon", partial(_warned, taxa, row))
     agreement.holds(0.9, rows=75)
 
 
@@ -72,7 +74,7 @@ def test_severity_is_within_a_grade(taxa: Taxa) -> None:
     agreement = Agreement("severity of poison within a grade")
     for row in table("toxicity"):
         if SEVERITY[row["severity"]] in GRADES:
-            agreement.add_row(taxa, row, "taxon", lambda plant, row=row: _alike(taxa, plant, row))
+            agreement.add_row(taxa, row, "taxon", partial(_alike, taxa, row))
     agreement.holds(0.9, rows=60)
 
 
@@ -92,14 +94,14 @@ def _grades(taxa: Taxa, plant: Plant, whom: str) -> set[str]:
     return {severity for who, severity, _ in said if who in WHOM[whom]}
 
 
-def _warned(taxa: Taxa, plant: Plant, row: Row) -> bool | None:
+def _warned(taxa: Taxa, row: Row, plant: Plant) -> bool | None:
     if not taxa.words(plant, "poison"):
         return None
     grades = _grades(taxa, plant, row["to_whom"]) - {"none known"}
     return bool(grades) and (SEVERITY[row["severity"]] != IRRITANT or bool(grades & {IRRITANT, "mild", "moderate"}))
 
 
-def _alike(taxa: Taxa, plant: Plant, row: Row) -> bool | None:
+def _alike(taxa: Taxa, row: Row, plant: Plant) -> bool | None:
     wanted = GRADES.index(SEVERITY[row["severity"]])
     grades = _grades(taxa, plant, row["to_whom"])
     held = [0 if grade == IRRITANT else GRADES.index(grade) for grade in grades if grade in (*GRADES, IRRITANT)]
