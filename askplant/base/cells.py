@@ -89,22 +89,26 @@ class _Row:
         try:
             name = botanical.parse(self.cells["botanical"])
         except ValueError as problem:
-            return self._refuse("botanical", f"`{self.cells['botanical']}`", str(problem))
+            self._refuse("botanical", f"`{self.cells['botanical']}`", str(problem))
+            return None
         plant = botanical.plain_id(name.text)
         if self.cells.get("plant", "") not in ("", plant):
-            return self._refuse("plant", f"`{self.cells['plant']}` of {name.text}", f"`{plant}`, or nothing")
+            self._refuse("plant", f"`{self.cells['plant']}` of {name.text}", f"`{plant}`, or nothing")
+            return None
         return name
 
     def trait(self) -> Trait | None:
         known, name = self.deck.dictionary.traits, self.cells["trait"]
         if name not in known:
-            return self._refuse("trait", f"`{name}`", f"a trait of traits.toml{nearest(name, list(known))}")
+            self._refuse("trait", f"`{name}`", f"a trait of traits.toml{nearest(name, list(known))}")
+            return None
         return known[name]
 
     def source(self) -> str | None:
         known, key = self.deck.sources, self.cells["source"]
         if key and key not in known:
-            return self._refuse("source", f"`{key}`", f"a key of sources/*.toml{nearest(key, list(known))}")
+            self._refuse("source", f"`{key}`", f"a key of sources/*.toml{nearest(key, list(known))}")
+            return None
         return key
 
     def text(self, trait: Trait) -> str | None:
@@ -137,16 +141,20 @@ class _Row:
 
     def _words(self, trait: Trait, value: str) -> str | None:
         if _DATE.fullmatch(value):
-            return self._refuse("value", f"`{value}`, which looks like a date", f"a value of {trait.name}")
+            self._refuse("value", f"`{value}`, which looks like a date", f"a value of {trait.name}")
+            return None
         if not value:
-            return self._refuse("value", "nothing", f"a value of {trait.name}, or {BLANK} for not known")
+            self._refuse("value", "nothing", f"a value of {trait.name}, or {BLANK} for not known")
+            return None
         if trait.type == "zone" and not _ZONE.fullmatch(value):
-            return self._refuse("value", f"{trait.name} `{value}`", "one hardiness zone from 1a to 13b")
+            self._refuse("value", f"{trait.name} `{value}`", "one hardiness zone from 1a to 13b")
+            return None
         text = written.of_words(trait, value)
         try:
             meaning = self.deck.dictionary.parse(trait.name, text)
         except ValueError as problem:
-            return self._refuse("value", f"{trait.name} `{value}`", str(problem))
+            self._refuse("value", f"{trait.name} `{value}`", str(problem))
+            return None
         return meaning.text if trait.type == "zone" else text
 
     def _range(self, trait: Trait) -> str | None:
@@ -159,7 +167,8 @@ class _Row:
             return None
         if low > high:
             found = f"{self.cells['low']} above {self.cells['high']}"
-            return self._refuse("low", found, "a range with its smaller end first")
+            self._refuse("low", found, "a range with its smaller end first")
+            return None
         return written.of_range(trait, low, high, self.deck.dictionary)
 
     def _number(self, trait: Trait, column: str) -> float | None:
@@ -168,11 +177,11 @@ class _Row:
         if not _PLAIN.fullmatch(point):
             told = ", which looks like a date" if _DATE.fullmatch(cell) else ""
             kind = f"a number of {_UNITS[trait.unit]}" if trait.unit else "a number"
-            return self._refuse(
-                column, f"`{cell}`{told}" if cell else "nothing", f"{kind}, one for low and one for high"
-            )
+            self._refuse(column, f"`{cell}`{told}" if cell else "nothing", f"{kind}, one for low and one for high")
+            return None
         number = float(point)
         if trait.unit == "m" and number > MOST:
             found = f"{cell} m"
-            return self._refuse(column, found, f"at most {MOST:g} m; has the number lost its decimal point?")
+            self._refuse(column, found, f"at most {MOST:g} m; has the number lost its decimal point?")
+            return None
         return number

@@ -16,6 +16,7 @@ from askplant.base.cells import Statement, WrongCells, statement
 from askplant.base.deck import Deck
 from askplant.base.opened import RESOLVED
 from askplant.errors import FileError
+from askplant.quantities import zones
 
 Rows = Iterable[tuple[int, Mapping[str, str]]]
 
@@ -117,12 +118,12 @@ def _card(plant: _Plant, plants: Mapping[str, _Plant], known: Container[str], re
 
 def _values(plant: _Plant, read: Deck) -> Iterator[_Line]:
     """The plant's values in the dictionary's order; both ends of the zones on one line where they go together."""
-    zones = _zones(plant)
+    pairs = _zones(plant)
     for trait in read.dictionary.traits:
-        if zones and trait == "zone_cold":
-            for cold, warm in zones:
+        if pairs and trait == "zone_cold":
+            for cold, warm in pairs:
                 yield _line(cards.ZONE, f"{cold.text}-{warm.text}", cold, (cold, warm))
-        elif not (zones and trait == "zone_warm"):
+        elif not (pairs and trait == "zone_warm"):
             yield from (_line(trait, said.text, said, (said,)) for said in plant.stated.get(trait, ()))
 
 
@@ -136,11 +137,13 @@ def _zones(plant: _Plant) -> list[tuple[Statement, Statement]]:
     """The statements about cold and warm that come from the same sources, in pairs; none if any has no partner."""
     cold, warm = plant.stated.get("zone_cold", []), plant.stated.get("zone_warm", [])
     pairs = list(zip(cold, warm, strict=False))
-    alike = all(
-        (one.source, one.note) == (other.source, other.note) and one.half_zone <= other.half_zone
-        for one, other in pairs
-    )
-    return pairs if len(cold) == len(warm) and alike else []
+    return pairs if len(cold) == len(warm) and all(_go_together(*pair) for pair in pairs) else []
+
+
+def _go_together(cold: Statement, warm: Statement) -> bool:
+    """Whether one line can say both: by the same source, and the colder end first."""
+    alike = (cold.source, cold.note) == (warm.source, warm.note) and cards.BLANK not in (cold.text, warm.text)
+    return alike and zones.index(cold.text) <= zones.index(warm.text)
 
 
 def _missing(plant: _Plant, plants: Mapping[str, _Plant], known: Container[str], read: Deck) -> list[str]:

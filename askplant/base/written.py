@@ -19,13 +19,14 @@ _LISTED = ("words", "places")
 
 
 def of_range(trait: Trait, low: float, high: float, dictionary: Dictionary) -> str:
-    """A range of metres, years or plain numbers as a card writes it; ValueError where none reads the same."""
+    """A range of metres, years or plain numbers as a card writes it, to the decimals that cards are kept in."""
     wanted = (round(low, DECIMALS), round(high, DECIMALS))
-    for text in _forms(trait, *wanted):
+    *rounded, exact = _forms(trait, *wanted)
+    for text in rounded:
         meaning = dictionary.parse(trait.name, text)
         if (meaning.low, meaning.high) == wanted:
             return text
-    raise ValueError(f"numbers that `{trait.name}` can have")
+    return exact
 
 
 def of_words(trait: Trait, value: str) -> str:
@@ -39,6 +40,7 @@ def of_words(trait: Trait, value: str) -> str:
 
 
 def _forms(trait: Trait, low: float, high: float) -> Iterator[str]:
+    """Ways of writing a range, the last of them with all its decimals."""
     if trait.unit != "m":
         yield _range(low, high, 1.0, DECIMALS)
         return
