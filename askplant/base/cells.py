@@ -23,7 +23,7 @@ _COMMA = re.compile(r"\d+,\d+")
 _ZONE = re.compile(r"\d{1,2}[ab]?", re.IGNORECASE)
 # How months begin in the languages that spreadsheets are used in here: English, French, Spanish, German.
 _MONTH = (
-    "(jan|feb|fév|f[eé]v|mar|mär|apr|avr|abr|may|mai|jun|juin|jul|juil|aug|aoû|ago|sep|oct|okt|nov|dec|déc|dic|dez|ene)"
+    "(jan|feb|f[eé]v|mar|mär|apr|avr|abr|may|mai|jun|juin|jul|juil|aug|aoû|ago|sep|oct|okt|nov|dec|déc|dic|dez|ene)"
 )
 # What spreadsheets make of ranges and codes: 5-Aug, 8. Mai, Aug-05, 05/08/2026, 2026-05-08 00:00:00.
 _DATE = re.compile(

@@ -13,6 +13,8 @@ from askplant.base.values import Meaning
 UNITS = {"length": "m", "rate": "m", "years": "years"}
 _RANGES = ("length", "rate", "years", "span")
 _WITH_VALUES = ("words", "scale")
+# How sources that disagree are settled, where not by trust and the middle: all their words, or the highest number.
+SETTLED = ("union", "highest")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +29,7 @@ class Trait:
     severity: tuple[str, ...] = ()
     means: str = ""
     source: str = ""
+    settle: str = ""
 
     @property
     def unit(self) -> str:
@@ -95,7 +98,15 @@ def _trait(table: tables.Table) -> Trait:
         severity=_listed(table, "severity"),
         means=str(table.fields.get("means", "")),
         source=str(table.fields.get("source", "")),
+        settle=_settle(table),
     )
+
+
+def _settle(table: tables.Table) -> str:
+    how = str(table.fields.get("settle", ""))
+    if how not in ("", *SETTLED):
+        raise table.fault(f"settle = {how!r}", f"one of {', '.join(SETTLED)}")
+    return how
 
 
 def _asked(table: tables.Table, traits: dict[str, Trait]) -> Asked:

@@ -244,6 +244,10 @@ class _Tokeniser(Surroundings):
             return None
         if word.key == "z":
             return at + 1, "ZONEWORD", {}
-        if word.key == "h" and f"h{after.text}" in zones.RHS:
-            return at + 2, "RHS", {"rhs": f"h{after.text}"}
+        if word.key == "h":
+            last = self.words[at + 2] if at + 2 < len(self.words) else None
+            letter = last.key if last is not None and last.joint and last.key in ("a", "b", "c") else ""
+            rating = f"h{after.text}{letter}"
+            if rating in zones.RHS:
+                return at + 2 + bool(letter), "RHS", {"rhs": rating}
         return None

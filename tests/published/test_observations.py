@@ -75,7 +75,7 @@ class CardsAlone:
         return ()
 
 
-@pytest.mark.parametrize("alone, least", [(False, 0.9), (True, 0.85)], ids=["with measurements", "from the card alone"])
+@pytest.mark.parametrize("alone, least", [(False, 0.9), (True, 0.8)], ids=["with measurements", "from the card alone"])
 def test_curves_pass_near_the_measurements(
     alone: bool, least: float, observed: list[tuple[Plant, Observation]], taxa: Taxa
 ) -> None:
