@@ -1,7 +1,8 @@
 """How well each match fits: a share of what was asked, weighted, from 0 to 1.
 
     points of a verdict   meets 0.8 to 1 by its margin, with care 0.4 to 0.6, unknown 0.35, a wish in vain 0
-    weight                a must 1, a wish 0.6, a plant wished by name 1.5, dependability and adaptability 0.2 each
+    weight                a must 1, a wish 0.6, a plant wished by name 1.5; dependability, adaptability and how widely it is
+                          written of, 0.2 each
     off the whole         for each plant of the same species or genus before it, and for being listed as invasive
 
 The order is by fit; equal fits stand in order of the plants' ids.
@@ -16,6 +17,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
 from askplant.answer.units import Unit
+from askplant.base.opened import PUBLICATIONS
 from askplant.verdicts.burdens import burdens, is_few
 from askplant.verdicts.columns import Columns, columns_of, numbers
 from askplant.verdicts.judge import Outcome
@@ -24,7 +26,7 @@ from askplant.verdicts.verdict import Judgement
 
 # The one table of weights; common practice, tried against what advisers recommended.
 POINTS = {"meets": (0.8, 1.0), "with care": (0.4, 0.6), "unknown": (0.35, 0.35), "misses": (0.0, 0.0)}
-MUST, WISH, DEPENDABLE, ADAPTABLE = 1.0, 0.6, 0.2, 0.2
+MUST, WISH, DEPENDABLE, ADAPTABLE, WRITTEN_OF = 1.0, 0.6, 0.2, 0.2, 0.2
 # A plant that is wished for by name is what the caller has in mind.
 WISHED_BY_NAME = 1.5
 # A list of one species is no choice: each plant of the same species, or genus, before it costs so much, up to so many.
@@ -40,6 +42,8 @@ LONG_LIFE = {"long": 1.0, "medium": 0.6, "short": 0.2}
 SOUND = {"strong": 1.0, "moderate": 0.6, "weak": 0.0}
 # Adaptability: half-zones, and classes of light, moisture and soil, from which on more makes no odds.
 ZONES_WIDE, CLASSES_WIDE = 12, 3
+# So many publications make a plant widely known.
+WIDELY = 10
 
 
 class Ranked(NamedTuple):
@@ -81,7 +85,8 @@ def ranked(
     scores = {}
     for plant in plants:
         extra = DEPENDABLE * dependable(columns, plant) + ADAPTABLE * adaptable(columns, plant)
-        fit = (earned[plant] + whole(extra)) / (total + whole(DEPENDABLE + ADAPTABLE))
+        extra += WRITTEN_OF * written_of(columns, plant)
+        fit = (earned[plant] + whole(extra)) / (total + whole(DEPENDABLE + ADAPTABLE + WRITTEN_OF))
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place) - _killed(columns, plant)
     return _varied(scores, base)
 
@@ -132,6 +137,12 @@ def adaptable(columns: Columns, plant: int) -> float:
     wide = min(1.0, (warm - cold + 1) / ZONES_WIDE) if cold is not None and warm is not None else SILENT
     classes = [columns.value(name, plant)[0] for name in ("light", "moisture", "soil")]
     return (wide + sum(min(1.0, len(some) / CLASSES_WIDE) if some else SILENT for some in classes)) / 4
+
+
+def written_of(columns: Columns, plant: int) -> float:
+    """How many publications speak of a plant, 0 to 1: what many advisers write of is tried, and can be had."""
+    count = columns.value(PUBLICATIONS, plant, [None])[0]
+    return SILENT if count is None else min(1.0, count / WIDELY)
 
 
 def _listed(text: str | None, place: str | None) -> float:

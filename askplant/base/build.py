@@ -15,12 +15,15 @@ from askplant import parsing, where
 from askplant.base import claims, deck, names, phrases, resolve, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
-from askplant.base.opened import FORMAT, GRAMMARS, RESOLVED
+from askplant.base.opened import FORMAT, GRAMMARS, PUBLICATIONS, RESOLVED
 from askplant.base.resolve import Settled, Values
 from askplant.base.traits import Dictionary
 
 Progress = Callable[[str], None]
 Record = dict[str, Any]
+
+# More publications than these make a plant no better known.
+MOST_TOLD = 12
 
 # Folder of the vocabulary inside traits/.
 VOCABULARY = "vocabulary"
@@ -166,6 +169,7 @@ def _write_plants(db: Database, read: Deck) -> None:
     _insert(db, "plants", (_plant_record(card, numbers, settled[card.id]) for card in read.cards))
     _insert(db, "vals", _value_records(read.dictionary, list(settled.values())))
     _insert(db, "judged", _judged_records(read.dictionary, list(settled.values())))
+    _insert(db, "judged", _publication_records(read.cards, settled))
     _insert(db, "observations", ({**seen._asdict(), "plant": numbers[seen.plant]} for seen in read.observations))
 
 
@@ -287,6 +291,19 @@ def _judged_records(dictionary: Dictionary, plants: Sequence[Values]) -> Iterato
             done[asked.reads] = _bit_sets([parts[trait] for trait in asked.reads], len(plants))
         for value, bits in done[asked.reads].items():
             yield {"condition": asked.name, "value": value, "bits": bits}
+
+
+def _publication_records(cards: Sequence[Card], settled: dict[str, Values]) -> Iterator[Record]:
+    """How many publications speak of each plant: its own card's, and half of those it inherits from; up to MOST_TOLD."""
+    counts = [[min(MOST_TOLD, _publications(card, settled[card.id]))] for card in cards]
+    for value, bits in _bit_sets([[str(count[0]) for count in counts]], len(cards)).items():
+        yield {"condition": PUBLICATIONS, "value": value, "bits": bits}
+
+
+def _publications(card: Card, known: Values) -> int:
+    own = {entry.source for entry in card.entries if entry.source}
+    every = {one.entry.source for trait in known.values() for one in trait.statements if one.entry.source}
+    return len(own) + len(every - own) // 2
 
 
 def _json_parts(dictionary: Dictionary, plants: Sequence[Values]) -> dict[str, list[str]]:

@@ -16,13 +16,15 @@ from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
 
 __all__ = [
-    "FORMAT", "GRAMMARS", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant", "Row", "Source", "Value",
-    "members",
+    "FORMAT", "GRAMMARS", "PUBLICATIONS", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant",
+    "Row", "Source", "Value", "members",
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "4"
+FORMAT = "5"
 RESOLVED = "resolved"
+# The column that counts the publications which speak of a plant; no request asks for it.
+PUBLICATIONS = "publications"
 
 # The grammars a base carries, each with the rules it may start from.
 GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",)}

@@ -33,7 +33,7 @@ def answer_text(
     parts = [
         [screen.styled(line, "bold") for line in screen.fold(headline(told))],
         [*understood(reading, worded.asked, screen), *_pulls(worded, screen)],
-        _part("You named", _named(told["named"], screen), screen),
+        _part("You named", _named(worded.considered, screen), screen),
         _part(FITS, _matches(worded, screen, all), screen),
         _part("Before planting", _deferred(worded, screen), screen),
         _part(_out_heading(told), _out(told, worded, measure, screen, title, all), screen),
@@ -68,8 +68,8 @@ def _pulls(worded: Worded, screen: Screen) -> Iterator[str]:
         yield from labelled("beware", tension, screen, "warn")
 
 
-def _named(named: Sequence[Json], screen: Screen) -> list[str]:
-    return [line for one in named for line in screen.fold(one["text"], "  ")]
+def _named(sentences: Sequence[str], screen: Screen) -> list[str]:
+    return [line for sentence in sentences for line in screen.fold(sentence, "  ")]
 
 
 def _matches(worded: Worded, screen: Screen, all: bool) -> list[str]:

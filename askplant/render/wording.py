@@ -54,12 +54,14 @@ class Worded:
     """The answer in the published form, the conditions echoed in words, and the shown matches in words, in order of
     rank.
 
+    `considered` holds the sentences on the plants that the caller thinks of planting (what only stands there needs none);
     `tensions` says which wishes pull against each other, `dearest` which must costs most.
     """
 
     json: Json
     asked: tuple[str, ...]
     shown: tuple[Spoken, ...]
+    considered: tuple[str, ...]
     tensions: tuple[str, ...]
     dearest: str | None
 
@@ -70,10 +72,16 @@ def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worde
     words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year)
     matches = [words.match(match) for match in answer.matches]
     shown = [words.spoken(match, said) for match, said in zip(answer.matches[: answer.shown], matches, strict=False)]
+    told = _answer_json(answer, words, matches)
     return Worded(
-        json=_answer_json(answer, words, matches),
+        json=told,
         asked=tuple(words.echoes),
         shown=tuple(shown),
+        considered=tuple(
+            said["text"]
+            for one, said in zip(answer.named, told["named"], strict=True)
+            if one.mention.role == "considered"
+        ),
         tensions=tuple(of_tension(tension, words.echoes, answer.plants) for tension in answer.tensions),
         dearest=dearest(answer, words.echoes),
     )

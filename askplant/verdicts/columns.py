@@ -31,12 +31,12 @@ class Columns:
         """Say that the plants of a set will be asked for: one pass through a column then finds them all."""
         self._wanted = plants
 
-    def value(self, column: str, plant: int) -> list[Any]:
-        """The tuple of values that the judge of a condition reads of a plant."""
+    def value(self, column: str, plant: int, otherwise: list[Any] | None = None) -> list[Any]:
+        """The tuple of values that the judge of a condition reads of a plant; `otherwise` where a base has no such column."""
         known = self._known.setdefault(column, {})
         if plant not in known:
             self._find(known, column, self._wanted | 1 << plant)
-        return known[plant]
+        return known[plant] if otherwise is None else known.get(plant, otherwise)
 
     def values(self, columns: Sequence[str], plant: int) -> dict[str, list[Any]]:
         """Several columns of a plant, by name."""

@@ -63,7 +63,7 @@ def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
     if asked == "under wires":
         return _under_wires(habit)
     if asked in habit.uses:
-        return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)))
+        return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _hides(asked, habit))
     derived = BY_HABIT[asked](habit) if asked in BY_HABIT and habit.high is not None else None
     if derived is not None:
         return derived
@@ -99,7 +99,14 @@ def _low_screen(habit: Habit) -> Judgement:
         return care(
             Fact("size", ("height", "grown", habit.low, habit.high)), Advice("use.low_screen", (habit.high,)), DERIVED
         )
-    return meets(Fact("use", ("screen",)))
+    return meets(Fact("use", ("screen",)), _hides("screen", habit))
+
+
+def _hides(asked: str, habit: Habit) -> float:
+    """How well it does what a screen, hedge or windbreak is for, as a margin: leaf in winter and density count half each."""
+    if asked not in ("screen", "hedge", "windbreak"):
+        return 1.0
+    return 0.5 * habit.leafy + {"dense": 0.5, "medium": 0.25}.get(habit.density or "", 0.0)
 
 
 def _screen(habit: Habit) -> Judgement | None:

@@ -102,6 +102,8 @@ class InventedBase:
 
     def judged(self, condition: str) -> tuple[tuple[list[Any], int], ...]:
         if condition not in self._judged:
+            if condition not in reads():
+                return ()
             sets: dict[str, int] = {}
             for n, traits in enumerate(self.traits):
                 value = json.dumps([traits.get(trait) for trait in reads()[condition]])
