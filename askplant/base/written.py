@@ -10,10 +10,11 @@ from askplant.base.values import DECIMALS, JOIN
 from askplant.quantities.lengths import METRES
 from askplant.quantities.months import NAMES, say_months
 
-# Units that a plantsman would rather read than metres, with the decimals that are still easily read; the first that
-# gives the very same lengths is taken. Inches come first for what is under two feet.
-_UNITS = (("ft", 1), ("in", 1), ("cm", 0), ("m", 2), ("m", DECIMALS))
-_INCHES_BELOW_M = 2 * METRES["ft"]
+# Units that a plantsman would rather read than metres, with the decimals that are still easily read, for what is under
+# two feet high or wide and for what is not; the first that gives the very same lengths is taken.
+_SMALL_BELOW_M = 2 * METRES["ft"]
+_SMALL = (("in", 1), ("ft", 1), ("cm", 0), ("m", DECIMALS))
+_LARGE = (("ft", 1), ("in", 1), ("m", 2), ("m", DECIMALS))
 # Types whose words are joined with `; ` in the export and with commas on a card.
 _LISTED = ("words", "places")
 
@@ -44,8 +45,7 @@ def _forms(trait: Trait, low: float, high: float) -> Iterator[str]:
     if trait.unit != "m":
         yield _range(low, high, 1.0, DECIMALS)
         return
-    units = sorted(_UNITS, key=lambda unit: unit[0] != "in") if high < _INCHES_BELOW_M else _UNITS
-    for unit, decimals in units:
+    for unit, decimals in _SMALL if high < _SMALL_BELOW_M else _LARGE:
         factor = METRES[unit]
         if all(_is_short(metres / factor, decimals) for metres in (low, high)):
             yield f"{_range(low, high, factor, decimals)} {unit}"

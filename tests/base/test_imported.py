@@ -67,14 +67,12 @@ def test_every_plant_of_ours_goes_around(real_base: Base, tmp_path: Path) -> Non
 
 
 @settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
-@given(CARDS)
+@given(CARDS.map(lambda cards: [lines for lines in cards if lines]).filter(bool))
 def test_any_cards_go_around(cards: list[list[Any]]) -> None:
     """Whatever cards say, and whatever their cultivars leave unsaid."""
     with tempfile.TemporaryDirectory() as place:
-        # Poison apart: a plant of it without a row cannot be told from one that has no card.
-        base = base_of([[*lines, *cards[0][:1]] or lines for lines in cards], place)
-        if all(base.rows(n) for n in range(base.count)):
-            assert around(base, Path(place) / "traits", Path(place)) == exported(base)
+        base = base_of(cards, place)
+        assert around(base, Path(place) / "traits", Path(place)) == exported(base)
         base.close()
 
 
@@ -99,7 +97,8 @@ def test_any_length_can_be_written(trait: str, low: int, more: int) -> None:
         (0.3048, 0.4572, "12-18 in"),
         (3.048, 3.048, "10 ft"),
         (1.3716, 1.8288, "4.5-6 ft"),
-        (0.6, 0.9, "60-90 cm"),
+        (0.4, 0.6, "40-60 cm"),
+        (0.6, 0.9, "0.6-0.9 m"),
         (1.25, 12.5, "1.25-12.5 m"),
         (1.2346, 2.0, "1.2346-2 m"),
     ],
@@ -179,7 +178,7 @@ def test_dates_are_told_as_what_they_are(cell: str, folder: Path) -> None:
     assert f"row 2, column value: {date}" in refused(folder, HEIGHT | {"value": cell})
 
 
-@pytest.mark.parametrize("cell", ["", "5-8", "5 ft", "-1", "1e3", "1,5", "1.5.2", "NaN", "inf", "#VALUE!"])
+@pytest.mark.parametrize("cell", ["", "5-8", "5 ft", "-1", "1e3", "1,5", "1.5m", "NaN", "inf", "#VALUE!"])
 def test_what_is_no_number(cell: str, folder: Path) -> None:
     """One number stands in one cell, in the unit that the export has."""
     assert refused(folder, HEIGHT | {"low": cell}) == [f"row 2, column low: {f'`{cell}`' if cell else 'nothing'}"]

@@ -129,9 +129,10 @@ SHOWN = (
         "Small vesta.",
     ),
 )
-WORDED = Worded(JSON, ASKED, SHOWN, ("evergreen and height 10–15 ft pull against each other.",), None)
+CONSIDERED = tuple(one["text"] for one in JSON["named"])
+WORDED = Worded(JSON, ASKED, SHOWN, CONSIDERED, ("evergreen and height 10–15 ft pull against each other.",), None)
 
 
 def without_matches() -> Worded:
     """The same request where nothing fits."""
-    return Worded(JSON | {"matches": []}, ASKED, (), WORDED.tensions, None)
+    return Worded(JSON | {"matches": []}, ASKED, (), CONSIDERED, WORDED.tensions, None)
