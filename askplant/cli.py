@@ -27,14 +27,15 @@ TAKES_VALUE = (
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
-# Objects made before Python looks for garbage. One request makes many and drops few: looking as often as Python does by
-# itself, and once more while leaving, took 50 of 250 ms.
+# One request makes many objects and drops few, so Python does not look for garbage while it is answered, nor once more while
+# leaving: that took 65 of 250 ms. Commands that go on for long look at times.
+LASTING = ("batch", "desk")
 SELDOM = 50_000
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status; what goes wrong is one line on standard error, never raised."""
-    gc.set_threshold(SELDOM)
+    gc.disable()
     streams.prepare()
     status = _guarded(list(sys.argv[1:] if arguments is None else arguments))
     gc.freeze()
@@ -68,6 +69,9 @@ def _run(arguments: list[str]) -> int:
     if arguments in (["-V"], ["--version"]):
         return _version()
     name, rest = _command(arguments)
+    if name in LASTING or LINES in rest:
+        gc.set_threshold(SELDOM)
+        gc.enable()
     from importlib import import_module
 
     module = import_module(f"askplant.commands.{name}")
