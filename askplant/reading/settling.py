@@ -102,6 +102,30 @@ def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> li
     ]
 
 
+def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:
+    """A note on a screen that no height was asked for: how high the thing is that it is to hide."""
+    if any(found.trait in ("height", "size") for found in conditions):
+        return list(conditions)
+    note = next(filter(None, map(_hidden, tokens)), None)
+    if note is None:
+        return list(conditions)
+    return [
+        replace(found, note=note) if found.trait == "use" and "screen" in found.values and not found.note else found
+        for found in conditions
+    ]
+
+
+def _hidden(token: Token) -> str | None:
+    if token.type == "HIDDEN":
+        return f"To hide {token.meaning['name']} it must come to about {say(float(token.meaning['m']))}; no height was said."
+    height = token.meaning.get("object") if token.type == "STORY" else None
+    return (
+        f"What it is to hide is {say(float(height))} high: nothing lower hides it. No height was said."
+        if height
+        else None
+    )
+
+
 def zone_of_place(token: Token, request: str) -> Condition:
     """The zones inside a state or province, coldest first, with a note that asks which."""
     low, high = (zones.index(part) for part in str(token.meaning["zones"]).split("-"))

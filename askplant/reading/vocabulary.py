@@ -148,7 +148,7 @@ def _walk(node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, 
 
 def _over_gap(node: Node, words: Sequence[Word], start: int, at: int, gaps: int) -> Iterator[Match]:
     for skipped in range(1, LONGEST_GAP + 1):
-        if at + skipped >= len(words) or words[at + skipped - 1].key in STOPS:
+        if at + skipped >= len(words) or words[at + skipped - 1].key in STOPS or words[at + skipped - 1].kind == "num":
             return
         if words[at + skipped].key in node:
             yield from _walk(node, words, start, at + skipped, gaps + skipped, gaps_allowed=True)
