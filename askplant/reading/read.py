@@ -257,7 +257,7 @@ def _is_unread(token: Token, loose: Iterable[int], used: Iterable[int]) -> bool:
         return True
     if token.type == "STORY":
         # A length that is no plant's size is shown as not read, so that a wrong guess is seen.
-        return bool(token.meaning.get("length"))
+        return bool(token.meaning.get("length")) and not token.meaning.get("object")
     return token.type not in _MUTE and id(token) not in used
 
 
