@@ -45,6 +45,7 @@ def check(folder: Path, own: Path | None = None) -> list[Finding]:
         return [_error(fault)]
     findings = [_error(fault) for fault in (*read.faults, *_vocabulary(folder))]
     findings += _doubts(read)
+    findings += _unread(own) if own else ()
     return sorted(findings, key=lambda finding: (finding.file, finding.line, finding.severity))
 
 
@@ -78,6 +79,15 @@ def _doubts(read: Deck) -> Iterator[Finding]:
             yield from doubt(about)
     yield from _wrong_files(read.cards)
     yield from name_checks.doubts(read.cards)
+
+
+def _unread(own: Path) -> Iterator[Finding]:
+    """Files in the user's own folder that look as if they should be read, and are not: cards saved as another kind."""
+    for part, ending in (("plants", ".txt"), ("sources", ".toml")):
+        for path in sorted((own / part).glob("*")):
+            if path.suffix != ending and not path.name.startswith(".") and not path.name.endswith("~"):
+                place = f"{deck.label_of(own)}/{part}/{path.name}"
+                yield Finding(WARNING, place, 1, "file", "a file that is not read", f"a name that ends in {ending}")
 
 
 class _About:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import ArgumentTypeError, Namespace
 from collections.abc import Callable
@@ -109,8 +110,10 @@ def _check(arguments: Namespace) -> int:
         return f"{place}: {_count(wrong, 'fault')}, {_count(doubtful, 'doubtful value')}{hint}"
 
     print(told(folder, [finding for finding in findings if not finding.file.startswith(within)]))
-    if own and own.exists():
+    if own:
         print(told(own, [finding for finding in findings if finding.file.startswith(within)]))
+    elif os.environ.get(where.OWN_VARIABLE):
+        print(f"{where.own_folder()}: not there; no plants of your own")
     return statuses.WRONG_USE if faults else statuses.FITS
 
 

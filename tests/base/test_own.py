@@ -147,6 +147,16 @@ def test_doubts_stand_where_the_line_does(folder: Path, own: Path, put: Put) -> 
     assert (doubt.file, doubt.line, doubt.severity) == (f"{own.as_posix()}/plants/ilex.txt", 2, "warning")
 
 
+def test_files_that_are_not_read_are_doubted(folder: Path, own: Path, put: Put) -> None:
+    """A card file saved as another kind would be passed over in silence; hidden files and backups are nobody's concern."""
+    for name in ("plants/ilex.rtf", "plants/.ilex.txt.swp", "plants/ilex.txt~", "sources/ours.txt", "notes.md"):
+        put(name, "")
+    found = [
+        finding.file.removeprefix(f"{own.as_posix()}/") for finding in check(folder, own) if finding.what == "file"
+    ]
+    assert found == ["plants/ilex.rtf", "sources/ours.txt"]
+
+
 def test_the_base_follows_every_change(folder: Path, own: Path, put: Put, tmp_path: Path) -> None:
     """A card, a source and an observation each give another base; what else lies in the folder gives none."""
 
