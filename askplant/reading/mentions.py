@@ -78,6 +78,7 @@ def mentioner(around: Surroundings) -> object:
             or element.must
             or not _in_story(element, around)
             or _beside_kind(element, maker)
+            or _offered(element, maker, around)
         ):
             strength = (
                 "must"
@@ -100,6 +101,14 @@ def _dies(element: Element, maker: Maker) -> bool:
         if token.type in ("STOP", "PLANT"):
             return False
     return False
+
+
+def _offered(element: Element, maker: Maker, around: Surroundings) -> bool:
+    """Whether the plant is one of a list with an `or` that is no question: "a clematis, a climbing rose or a honeysuckle"."""
+    if element.role is not None or around.asks(element.core.start):
+        return False
+    row = [other for other in maker.elements if other.island == element.island and other.core.type == "PLANT"]
+    return len(row) > 1 and all(other.role is None for other in row) and any("OR" in other.joint for other in row[1:])
 
 
 def _beside_kind(element: Element, maker: Maker) -> bool:

@@ -234,7 +234,7 @@ def _facts(request: str, token: Token) -> dict[str, Any]:
 def _filler(chunks: Sequence[Token], made: Made) -> Iterator[Span]:
     used = {id(token) for token in made.used}
     for token in chunks:
-        if (token.type in _MUTE and not _is_unread(token, (), used)) or id(token) in used:
+        if token.type in _MUTE or id(token) in used:
             yield token.start, token.end
 
 
@@ -243,6 +243,8 @@ def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens) ->
     stretch: list[Token] = []
     loose = {id(token) for token in made.loose}
     used = {id(token) for token in made.used}
+    if _hides(chunks):
+        used |= {id(token) for token in chunks if token.type == "STORY" and token.meaning.get("object")}
     for token in chunks:
         if _is_unread(token, loose, used):
             stretch.append(token)
@@ -252,12 +254,17 @@ def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens) ->
     yield from _stretch(request, stretch, found)
 
 
+def _hides(chunks: Sequence[Token]) -> bool:
+    """Whether a screen is asked for, so that a thing's own size is what it is to hide."""
+    return any(token.type == "PHRASE" and "screen" in str(token.meaning.get("conditions")) for token in chunks)
+
+
 def _is_unread(token: Token, loose: Iterable[int], used: Iterable[int]) -> bool:
     if id(token) in loose:
         return True
-    if token.type == "STORY":
+    if token.type == "STORY" and id(token) not in used:
         # A length that is no plant's size is shown as not read, so that a wrong guess is seen.
-        return bool(token.meaning.get("length")) and not token.meaning.get("object")
+        return bool(token.meaning.get("length"))
     return token.type not in _MUTE and id(token) not in used
 
 
