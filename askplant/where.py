@@ -15,7 +15,7 @@ CACHE_VARIABLE = "ASKPLANT_CACHE"
 # Names the folder of the user's own plants outright.
 OWN_VARIABLE = "ASKPLANT_OWN"
 # What is read of that folder; all of it may be missing, and whatever else its owner keeps there is left alone.
-OWN_PARTS = ("plants", "sources", "observations.csv")
+OWN_PARTS = ("plants", "sources", "observations.csv", "postcodes.csv")
 
 
 def folder(name: str) -> Path:

@@ -63,6 +63,7 @@ _TABLES: dict[str, dict[str, type]] = {
     "phrases": {"first": str, "tree": str},
     "entries": {"n": int, "entry": str},
     "pairs": {"word": str, "before": str},
+    "postcodes": {"code": str, "zone": str},
     "grammars": {"name": str, "made_for": str, "tables": bytes},
     "claims": {"word": str, "claim": str, "kind": str, "source": str},
     "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
@@ -89,6 +90,7 @@ _KEYS = {
     "entries": "n",
     "grammars": "name",
     "pairs": "word",
+    "postcodes": "code",
 }
 _INDEXES = (
     ("vals", "plant"),
@@ -137,6 +139,7 @@ def _write(path: Path, read: Deck, traits: Path, digest: str, tell: Progress) ->
             tell("writing the vocabulary")
             _write_words(db, read.cards, traits / VOCABULARY)
             _insert(db, "grammars", _grammar_records())
+            _insert(db, "postcodes", ({"code": code, "zone": zone} for code, zone in read.postcodes.items()))
             _insert(db, "claims", (claim._asdict() for claim in claims.rows(traits)))
             for table, column in _INDEXES:
                 db.table(table).create_index([column])

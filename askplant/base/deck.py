@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 
-from askplant.base import botanical, cards, observations, sources, traits
+from askplant.base import botanical, cards, observations, postcodes, sources, traits
 from askplant.base.cards import Card
 from askplant.base.observations import Observed
 from askplant.base.records import Source
@@ -33,6 +33,7 @@ class Deck:
     observations: tuple[Observed, ...]
     faults: tuple[CardError, ...]
     own: dict[str, Card]
+    postcodes: dict[str, str]
 
 
 def read(folder: Path, own: Path | None = None) -> Deck:
@@ -51,9 +52,11 @@ def read(folder: Path, own: Path | None = None) -> Deck:
         some, wrong = observations.read(place, label, linked.keys(), known)
         measured += some
         faults += wrong
+    codes, wrong_codes = postcodes.read(own, label_of(own)) if own else ({}, [])
+    faults += wrong_codes
     ordered = sorted(faults, key=lambda fault: (fault.file, fault.line))
     upper = held[1] if own else {}
-    return Deck(dictionary, known, tuple(linked.values()), tuple(measured), tuple(ordered), upper)
+    return Deck(dictionary, known, tuple(linked.values()), tuple(measured), tuple(ordered), upper, codes)
 
 
 def label_of(own: Path) -> str:

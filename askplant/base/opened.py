@@ -21,7 +21,7 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "5"
+FORMAT = "6"
 RESOLVED = "resolved"
 # The column that counts the publications which speak of a plant; no request asks for it.
 PUBLICATIONS = "publications"
@@ -194,6 +194,11 @@ class Base:
                 word
             )
         return self._known_one[word]
+
+    def postcode(self, code: str) -> str | None:
+        """The half-zone of a postal code in the user's own table, none for a code it does not hold."""
+        rows = self._all("SELECT zone FROM postcodes WHERE code = ?", code)
+        return str(rows[0][0]) if rows else None
 
     def is_said(self, word: str) -> bool:
         """Whether a phrase or a name holds the word."""

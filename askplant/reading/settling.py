@@ -130,6 +130,10 @@ def zone_of_place(token: Token, request: str) -> Condition:
     """The zones inside a state or province, coldest first, with a note that asks which."""
     low, high = (zones.index(part) for part in str(token.meaning["zones"]).split("-"))
     names = tuple(zones.name(number) for number in range(low, high + 1))
+    span = (token.start, token.end)
+    if low == high:
+        note = f"{token.meaning['name']}: zone {names[0]} in your table."
+        return Condition("zone", "any_of", names, text=request[token.start : token.end], at=span, note=note)
     note = (
         f"{token.meaning['name']} runs from zone {names[0]} to {names[-1]}; the coldest is counted. Which zone is it?"
     )

@@ -158,6 +158,8 @@ class _Tokeniser(Surroundings):
 
     def _number(self, at: int) -> int:
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
+        if len(word.text) == 5 and word.text.isdigit() and (zone := self.vocabulary.source.postcode(word.text)):
+            return self._emit("PLACE", at, at + 1, _postal(word.text, zone))
         if (
             after
             and after.joint
@@ -196,7 +198,7 @@ class _Tokeniser(Surroundings):
 
     def _readings(self, at: int) -> Iterator[tuple[int, str, dict[str, Any]]]:
         """Meanings that fit at a word, best first: (end, class, meaning)."""
-        zone = self._zone_shorthand(at)
+        zone = self._zone_shorthand(at) or self._postcode(at)
         if zone:
             yield zone
         names = [match for match in self.vocabulary.names_at(self.words, at) if self.is_name(match)]
@@ -237,6 +239,14 @@ class _Tokeniser(Surroundings):
             return {"name": None, "shown": shown}
         return meaning
 
+    def _postcode(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
+        """The start of a Canadian postal code that the user's table holds: letter, digit, letter."""
+        if at + 3 > len(self.words) or not (self.words[at + 1].joint and self.words[at + 2].joint):
+            return None
+        code = "".join(word.text for word in self.words[at : at + 3]).upper()
+        zone = self.vocabulary.source.postcode(code) if len(code) == 3 and code[1].isdigit() else None
+        return (at + 3, "PLACE", _postal(code, zone)) if zone else None
+
     def _zone_shorthand(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
         """`z4`, `H4`: a letter joined to a number."""
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
@@ -251,3 +261,8 @@ class _Tokeniser(Surroundings):
             if rating in zones.RHS:
                 return at + 2 + bool(letter), "RHS", {"rhs": rating}
         return None
+
+
+def _postal(code: str, zone: str) -> dict[str, Any]:
+    """What a postal code of the user's table says: one place with one half-zone."""
+    return {"code": code, "name": f"Postal code {code}", "zones": f"{zone}-{zone}"}

@@ -28,7 +28,7 @@ def test_every_table_is_strict(built: Path) -> None:
     connection.close()
     assert set(kinds) == {
         "meta", "traits", "conditions", "plants", "vals", "judged", "names", "phrases", "words", "ordinary", "claims",
-        "sources", "observations", "entries", "pairs", "grammars",
+        "sources", "observations", "entries", "pairs", "grammars", "postcodes",
     }  # fmt: skip
     assert set(kinds.values()) == {1}
 
