@@ -31,7 +31,7 @@ MOST_CONDITIONS = 200
 _MUTE = frozenset(
     (
         "FILLER COMMA STOP PUNCT OPEN CLOSE SLASH DASH OR AND BUT TO BY PLUS SITE NOTZONE PLACE TASK TASKED "
-        "STORY SPACE THING RUN FROM OTHER YEARS HOURS NEUTRAL NEUTRAL_AFTER CORRECTION SAME HIDDEN SUNFROM SUNTILL "
+        "STORY SPACE THING RUN FROM OTHER YEARS HOURS NEUTRAL NEUTRAL_AFTER CORRECTION SAME HIDDEN SECONDSITE SUNFROM SUNTILL "
         "SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER "
         "MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL MAX MIN ABOUT AXIS "
         "GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG "
@@ -183,7 +183,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
         tuple(found.corrections),
         tuple(made.named),
         unread,
-        tuple(settling.conflicts(conditions)),
+        (*settling.conflicts(conditions), *settling.second_sites(conditions, chunks)),
         tuple(_filler(chunks, made)),
         "metric" if any(token.meaning.get("metric") for token in chunks) else "us",
     )

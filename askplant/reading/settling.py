@@ -142,6 +142,20 @@ def zone_of_place(token: Token, request: str) -> Condition:
     )
 
 
+def second_sites(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Conflict]:
+    """That a second place is spoken of: what is said of it is not to be mixed up with the first, so each is asked by itself."""
+    start = next((token.start for token in tokens if token.type == "SECONDSITE"), None)
+    if start is None:
+        return []
+    behind = tuple(number for number, found in enumerate(conditions) if found.at[0] >= start)
+    return [
+        Conflict(
+            behind,
+            "Two places seem to be spoken of; ask for each by itself, for what fits the one may not fit the other.",
+        )
+    ]
+
+
 def conflicts(conditions: Sequence[Condition]) -> list[Conflict]:
     """Conditions that cannot hold together, by their numbers, with what to tell the caller."""
     return [*_evergreen_and_fall(conditions), *_sizes(conditions), *_held_apart(conditions)]
