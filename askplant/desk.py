@@ -12,7 +12,7 @@ from askplant.base.opened import Base, Plant
 from askplant.errors import UserError
 from askplant.finding import Found, find
 from askplant.quantities.lengths import Units
-from askplant.reading.read import read
+from askplant.reading.read import read, read_apart
 from askplant.reading.reading import Reading
 from askplant.render.wording import Worded, worded
 
@@ -55,6 +55,10 @@ class Desk:
     def read(self, text: str) -> Reading:
         """What is understood of a request: conditions, task, mended words, plants named, and words not understood."""
         return read(text, self.base)
+
+    def read_apart(self, text: str) -> tuple[Reading, ...]:
+        """One reading for each of the places that a request speaks of; one of all where it speaks of no second."""
+        return read_apart(text, self.base)
 
     def ask(self, text: str, count: int | None = None, all: bool = False, noted: bool = True) -> Answer:
         """Every plant judged. `count` is how many matches are told in texts; `all` tells every excluded plant; with `noted`

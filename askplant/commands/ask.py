@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from askplant import statuses
 from askplant.answer.answer import Answer
@@ -14,6 +14,7 @@ from askplant.commands.setting import desk_of, screen_of
 from askplant.commands.unreadable import reading_of
 from askplant.desk import Desk
 from askplant.errors import UserError
+from askplant.reading.reading import Reading
 from askplant.render.as_json import dumped
 from askplant.render.speech import aloud
 from askplant.render.text import answer_text
@@ -46,9 +47,20 @@ def run(arguments: Namespace) -> int:
         return _each_line(arguments)
     text = text_of(arguments.text, "askplant ask")
     desk = desk_of(arguments)
+    if not arguments.json and len(readings := desk.read_apart(text)) > 1:
+        return _each_place(arguments, desk, readings)
     answer = desk.ask(text, _count(arguments, desk), arguments.all, noted=arguments.json)
     sys.stdout.write(_form(arguments, desk)(answer))
     return statuses.FITS if answer.matches else statuses.NOTHING_FITS
+
+
+def _each_place(arguments: Namespace, desk: Desk, readings: Sequence[Reading]) -> int:
+    """Answer what is asked of each place by itself; the published form, which holds one reading, says only that there are two."""
+    form = _form(arguments, desk)
+    answers = [desk.answer(reading, _count(arguments, desk), arguments.all, noted=False) for reading in readings]
+    texts = (f"Place {number} of {len(answers)}\n\n{form(answer)}" for number, answer in enumerate(answers, 1))
+    sys.stdout.write("\n".join(texts))
+    return statuses.FITS if all(answer.matches for answer in answers) else statuses.NOTHING_FITS
 
 
 def _each_line(arguments: Namespace) -> int:

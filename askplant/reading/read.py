@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeVar
 
 from askplant import parsing, where
 from askplant.base.opened import GRAMMARS
@@ -17,7 +18,7 @@ from askplant.reading.fitting import Tokens
 from askplant.reading.islands import Grammars, Island
 from askplant.reading.mending import Mender
 from askplant.reading.mentions import mentioner, surroundings
-from askplant.reading.reading import Condition, Reading, Span, Task, Unread
+from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
 from askplant.reading.tokens import tokenise
 from askplant.reading.vocabulary import Vocabulary
 from askplant.reading.words import words
@@ -52,6 +53,9 @@ _CLAUSE = frozenset(
 SOMETHING = frozenset("something anything one ones plant things thing".split())
 
 
+Placed = TypeVar("Placed", Correction, Mention, Unread)
+
+
 class Reader:
     """Reads requests with one base's vocabulary and names; keeps what it has looked up."""
 
@@ -62,6 +66,20 @@ class Reader:
 
     def read(self, request: str) -> Reading:
         """The reading of a request; RequestError when it is longer than can be read."""
+        found, chunks, made = self._parts(request)
+        return _reading(request, found, chunks, made)
+
+    def read_apart(self, request: str) -> tuple[Reading, ...]:
+        """One reading for each place that is spoken of, where what is asked of each stands apart; else one of all."""
+        found, chunks, made = self._parts(request)
+        parted = settling.parted(made.conditions, chunks)
+        if len(parted) == 1:
+            return (_reading(request, found, chunks, made),)
+        return tuple(
+            _of_place(_reading(request, found, chunks, replace(made, conditions=own)), span) for span, own in parted
+        )
+
+    def _parts(self, request: str) -> tuple[Tokens, list[Token], Made]:
         if len(request) > MOST_CHARACTERS:
             raise RequestError(f"request of {len(request)} characters; at most {MOST_CHARACTERS} are read")
         found = tokenise(words(request, self.vocabulary.spelling), self.vocabulary, self._mend)
@@ -69,7 +87,7 @@ class Reader:
         made = self._made(request, chunks)
         if len(made.conditions) > MOST_CONDITIONS:
             raise RequestError(f"request with {len(made.conditions)} conditions; at most {MOST_CONDITIONS} are read")
-        return _reading(request, found, chunks, made)
+        return found, chunks, made
 
     def _mend(self) -> Mender:
         if self._mender is None:
@@ -120,6 +138,11 @@ def reader(base: Any) -> Reader:
 def read(text: str, base: Any) -> Reading:
     """The reading of a request with a base's vocabulary and names; RequestError when it is too long."""
     return reader(base).read(text)
+
+
+def read_apart(text: str, base: Any) -> tuple[Reading, ...]:
+    """The readings of a request that may speak of two places, one for each; RequestError when it is too long."""
+    return reader(base).read_apart(text)
 
 
 def _grammar(base: Any, name: str) -> Any:
@@ -189,10 +212,23 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
     )
 
 
+def _of_place(reading: Reading, span: Span) -> Reading:
+    """The reading of one of several places: only what its own stretch of the request says apart from the conditions."""
+    return replace(
+        reading,
+        corrections=_inside(reading.corrections, span),
+        named=_inside(reading.named, span),
+        unread=_inside(reading.unread, span),
+        conflicts=tuple(settling.conflicts(reading.conditions)),
+    )
+
+
+def _inside(parts: Iterable[Placed], span: Span) -> tuple[Placed, ...]:
+    return tuple(part for part in parts if span[0] <= part.at[0] < span[1])
+
+
 def _with_place(conditions: list[Condition], places: Sequence[Token]) -> list[Condition]:
     """`native` asked in a place that was said is native to that place."""
-    from dataclasses import replace
-
     if not places:
         return conditions
     code = str(places[0].meaning["code"])

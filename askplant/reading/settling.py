@@ -17,6 +17,8 @@ WIDENED = frozenset(
         "kind light zone soil size form moisture leaf_colour flower_colour bloom taxon growth persistence fall_colour "
     ).split()
 )
+# What is true of every bed of one garden, wherever in a request it is said.
+OF_THE_GARDEN = frozenset("zone heat deer rabbit native safe_for".split())
 ANYBODY = ("children", "dogs", "cats")
 ONCE = frozenset(["use", "style", "wildlife", "safe_for"])
 
@@ -154,6 +156,24 @@ def second_sites(conditions: Sequence[Condition], tokens: Sequence[Token]) -> li
             "Two places seem to be spoken of; ask for each by itself, for what fits the one may not fit the other.",
         )
     ]
+
+
+def parted(
+    conditions: Sequence[Condition], tokens: Sequence[Token]
+) -> tuple[tuple[tuple[int, int], list[Condition]], ...]:
+    """Spans of the request with the conditions of each place: two where both have some of their own, else one of all.
+
+    What holds of the whole garden is said once: the second place takes it over where nothing else is said of it.
+    """
+    end = max((token.end for token in tokens), default=0)
+    for start in (token.start for token in tokens if token.type == "SECONDSITE"):
+        first = [found for found in conditions if found.at[0] < start]
+        second = [found for found in conditions if found.at[0] >= start]
+        if all(any(found.trait not in OF_THE_GARDEN for found in side) for side in (first, second)):
+            said = {found.trait for found in second}
+            shared = [found for found in first if found.trait in OF_THE_GARDEN and found.trait not in said]
+            return ((0, start), first), ((start, end), [*shared, *second])
+    return (((0, end), list(conditions)),)
 
 
 def conflicts(conditions: Sequence[Condition]) -> list[Conflict]:

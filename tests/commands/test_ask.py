@@ -50,6 +50,29 @@ def test_nothing_fits(capsys: pytest.CaptureFixture[str]) -> None:
     assert "A small change would bring in" in out
 
 
+TWO_PLACES = (
+    "Zone 6b, lots of deer. An evergreen shrub under 4 ft for full sun by the porch. "
+    "And for the back, a small tree with white flowers for part shade."
+)
+
+
+def test_two_places_are_answered_apart(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Each place gets its own conditions and its own plants; what holds of the garden, zone and deer, goes for both."""
+    first, second = desk.read_apart(TWO_PLACES)
+    assert {found.trait for found in first.conditions} == {"zone", "deer", "persistence", "kind", "height", "light"}
+    assert {found.trait for found in second.conditions} == {"zone", "deer", "size", "kind", "flower_colour", "light"}
+    assert not first.conflicts and not second.conflicts
+    assert cli.main(["ask", TWO_PLACES, "--count", "1", "--base", str(desk.base.path)]) == statuses.FITS
+    out = capsys.readouterr().out
+    assert "Place 1 of 2" in out and "Place 2 of 2" in out
+    assert out.count("“Zone 6b”") == 2 and out.count("“under 4 ft”") == 1
+
+
+def test_one_place_spoken_of_twice_is_one(desk: Desk) -> None:
+    """Words of a second place that nothing of its own is asked of part nothing."""
+    assert len(desk.read_apart("evergreen hedge for zone 6, deer on the other side")) == 1
+
+
 def test_count_and_all(capsys: pytest.CaptureFixture[str]) -> None:
     """--count shows so many; --all shows every match and every excluded plant."""
     cli.main(["evergreen shrub, zone 7", "--count", "2"])

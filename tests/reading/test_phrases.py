@@ -109,7 +109,10 @@ def test_what_is_not_understood_is_shown_apart(real_base: Base) -> None:
 
 def test_what_is_hidden_gives_no_height_but_a_note(real_base: Base) -> None:
     """The height of the fence is the fence's; the caller is told what it takes to hide it."""
-    for said, height in (("evergreen to hide a 6 ft fence", "6 ft"), ("block the view from the second-storey window", "15 ft")):
+    for said, height in (
+        ("evergreen to hide a 6 ft fence", "6 ft"),
+        ("block the view from the second-storey window", "15 ft"),
+    ):
         (screen,) = [condition for condition in read(said, real_base).conditions if condition.trait == "use"]
         assert height in (screen.note or ""), said
         assert not [condition for condition in read(said, real_base).conditions if condition.trait == "height"]
