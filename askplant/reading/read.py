@@ -83,7 +83,7 @@ class Reader:
         if len(request) > MOST_CHARACTERS:
             raise RequestError(f"request of {len(request)} characters; at most {MOST_CHARACTERS} are read")
         found = tokenise(words(request, self.vocabulary.spelling), self.vocabulary, self._mend)
-        chunks = self._chunks(found.tokens)
+        chunks = [self._with_hidden(request, token) for token in self._chunks(found.tokens)]
         made = self._made(request, chunks)
         if len(made.conditions) > MOST_CONDITIONS:
             raise RequestError(f"request with {len(made.conditions)} conditions; at most {MOST_CONDITIONS} are read")
@@ -93,6 +93,18 @@ class Reader:
         if self._mender is None:
             self._mender = Mender(self.vocabulary.source.known_words())
         return self._mender
+
+    def _with_hidden(self, request: str, token: Token) -> Token:
+        """A phrase of hiding with the thing inside it whose height is known: "block a second floor window"."""
+        if not _is_screen(token) or " " not in str(token):
+            return token
+        # Without the verb, for with it the phrase is the longest that fits and takes the thing in.
+        thing = request[token.start : token.end].split(None, 1)[-1]
+        inside = tokenise(words(thing, self.vocabulary.spelling), self.vocabulary, self._mend).tokens
+        hides = next((part.meaning for part in inside if part.type == "HIDDEN"), None)
+        return (
+            Token(token.type, str(token), token.start, token.end, {**token.meaning, "hides": hides}) if hides else token
+        )
 
     def _chunks(self, tokens: Sequence[Token]) -> list[Token]:
         """The tokens with each quantity made one token of its own kind."""
@@ -292,7 +304,11 @@ def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens) ->
 
 def _hides(chunks: Sequence[Token]) -> bool:
     """Whether a screen is asked for, so that a thing's own size is what it is to hide."""
-    return any(token.type == "PHRASE" and "screen" in str(token.meaning.get("conditions")) for token in chunks)
+    return any(_is_screen(token) for token in chunks)
+
+
+def _is_screen(token: Token) -> bool:
+    return token.type == "PHRASE" and "screen" in str(token.meaning.get("conditions"))
 
 
 def _is_unread(token: Token, loose: Iterable[int], used: Iterable[int]) -> bool:

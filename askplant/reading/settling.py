@@ -118,8 +118,9 @@ def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> lis
 
 
 def _hidden(token: Token) -> str | None:
-    if token.type == "HIDDEN":
-        return f"To hide {token.meaning['name']} it must come to about {say(float(token.meaning['m']))}; no height was said."
+    thing = token.meaning if token.type == "HIDDEN" else token.meaning.get("hides")
+    if thing:
+        return f"To hide {thing['name']} it must come to about {say(float(thing['m']))}; no height was said."
     height = token.meaning.get("object") if token.type == "STORY" else None
     return (
         f"What it is to hide is {say(float(height))} high: nothing lower hides it. No height was said."

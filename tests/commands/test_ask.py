@@ -61,11 +61,14 @@ def test_two_places_are_answered_apart(capsys: pytest.CaptureFixture[str], desk:
     first, second = desk.read_apart(TWO_PLACES)
     assert {found.trait for found in first.conditions} == {"zone", "deer", "persistence", "kind", "height", "light"}
     assert {found.trait for found in second.conditions} == {"zone", "deer", "size", "kind", "flower_colour", "light"}
-    assert not first.conflicts and not second.conflicts
+    assert not first.conflicts
+    assert not second.conflicts
     assert cli.main(["ask", TWO_PLACES, "--count", "1", "--base", str(desk.base.path)]) == statuses.FITS
     out = capsys.readouterr().out
-    assert "Place 1 of 2" in out and "Place 2 of 2" in out
-    assert out.count("“Zone 6b”") == 2 and out.count("“under 4 ft”") == 1
+    assert "Place 1 of 2" in out
+    assert "Place 2 of 2" in out
+    assert out.count("“Zone 6b”") == 2
+    assert out.count("“under 4 ft”") == 1
 
 
 def test_one_place_spoken_of_twice_is_one(desk: Desk) -> None:

@@ -112,6 +112,8 @@ def test_what_is_hidden_gives_no_height_but_a_note(real_base: Base) -> None:
     for said, height in (
         ("evergreen to hide a 6 ft fence", "6 ft"),
         ("block the view from the second-storey window", "15 ft"),
+        ("evergreen to hide a second-story window", "15 ft"),
+        ("hide the two-storey house next door", "18 ft"),
     ):
         (screen,) = [condition for condition in read(said, real_base).conditions if condition.trait == "use"]
         assert height in (screen.note or ""), said
