@@ -52,7 +52,6 @@ def test_most_woody_plants_have_a_time_to_prune(taxa: Taxa) -> None:
     _share("woody plants with prune_when", woody, ("prune_when",), taxa).holds(0.8, rows=1000)
 
 
-@pytest.mark.xfail(reason="fewer than a third of the plants: most sizes and zones are recalled", strict=True)
 def test_half_the_plants_have_an_opened_size_or_zone(taxa: Taxa) -> None:
     """Their own or inherited from their species."""
     agreement = Agreement("plants with a size or zone from an opened publication")
