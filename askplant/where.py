@@ -49,13 +49,21 @@ def own_folder() -> Path | None:
     chosen = os.environ.get(OWN_VARIABLE)
     if chosen:
         return Path(chosen).absolute()
-    variable, below_home = _user_data()
-    named = _absolute(variable)
-    if named:
-        return named / "askplant" / "own"
+    kept = user_folder("XDG_DATA_HOME", ".local/share")
+    return kept and kept / "own"
+
+
+def user_folder(variable: str, below_home: str) -> Path | None:
+    """The platform's folder for what a user keeps in this program: where there is no platform's own way, below the
+    folder of an XDG variable, else of home. It need not exist; None for a user without a home.
+    """
+    if sys.platform == "win32":
+        variable, below_home = "LOCALAPPDATA", "AppData/Local"
+    elif sys.platform == "darwin":
+        variable, below_home = "", "Library/Application Support"
     try:
-        return Path.home() / below_home / "askplant" / "own"
-    except RuntimeError:
+        return (_absolute(variable) or Path.home() / below_home) / "askplant"
+    except RuntimeError:  # no HOME, and nobody of this user id in the password file
         return None
 
 
@@ -67,15 +75,6 @@ def own_to_read() -> Path | None:
     if os.environ.get(OWN_VARIABLE) and os.path.exists(folder):
         raise FileError(str(folder), "", "no folder that can be read", f"a folder of your own plants in {OWN_VARIABLE}")
     return None
-
-
-def _user_data() -> tuple[str, str]:
-    """The variable that names the folder of all programs' user data, and where below home it is without it."""
-    if sys.platform == "win32":
-        return "LOCALAPPDATA", "AppData/Local"
-    if sys.platform == "darwin":
-        return "", "Library/Application Support"
-    return "XDG_DATA_HOME", ".local/share"
 
 
 def temporary_folder() -> Path:

@@ -9,11 +9,10 @@ from collections.abc import Callable, Sequence
 from askplant import statuses
 from askplant.answer.answer import Answer
 from askplant.commands.arguments import Parser, add_common, add_count, add_lines, add_text
-from askplant.commands.requests import lines_of, text_of
+from askplant.commands.requests import lines_alone, text_of
 from askplant.commands.setting import desk_of, screen_of
 from askplant.commands.unreadable import reading_of
 from askplant.desk import Desk
-from askplant.errors import UserError
 from askplant.reading.reading import Reading
 from askplant.render.as_json import dumped
 from askplant.render.speech import aloud
@@ -64,9 +63,7 @@ def _each_place(arguments: Namespace, desk: Desk, readings: Sequence[Reading]) -
 
 
 def _each_line(arguments: Namespace) -> int:
-    if arguments.text:
-        raise UserError("either TEXT or --lines FILE, not both (see askplant ask --help)")
-    lines = lines_of(arguments.lines)
+    lines = lines_alone(arguments.lines, arguments.text, "askplant ask")
     desk = desk_of(arguments)
     form = _form(arguments, desk)
     for text in lines:

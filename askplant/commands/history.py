@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
+
+from askplant import where
 
 STATE_VARIABLE = "ASKPLANT_STATE"  # names the folder outright
 FILE = "history"
@@ -15,20 +16,5 @@ def history_file() -> Path | None:
     chosen = os.environ.get(STATE_VARIABLE)
     if chosen:
         return Path(chosen) / FILE
-    variable, below = _platform()
-    named = os.environ.get(variable, "") if variable else ""
-    if named and Path(named).is_absolute():
-        return Path(named) / "askplant" / FILE
-    try:
-        return Path.home() / below / "askplant" / FILE
-    except RuntimeError:
-        return None
-
-
-def _platform() -> tuple[str, str]:
-    """The variable that names the folder of all programs' state, and where below home it is without it."""
-    if sys.platform == "win32":
-        return "LOCALAPPDATA", "AppData/Local"
-    if sys.platform == "darwin":
-        return "", "Library/Application Support"
-    return "XDG_STATE_HOME", ".local/state"
+    kept = where.user_folder("XDG_STATE_HOME", ".local/state")
+    return kept and kept / FILE

@@ -8,11 +8,10 @@ from collections.abc import Callable
 
 from askplant import statuses
 from askplant.commands.arguments import Parser, add_common, add_lines, add_text
-from askplant.commands.requests import lines_of, text_of
+from askplant.commands.requests import lines_alone, text_of
 from askplant.commands.setting import desk_of, screen_of
 from askplant.commands.unreadable import reading_of
 from askplant.desk import Desk
-from askplant.errors import UserError
 from askplant.reading.reading import Reading, as_json
 from askplant.render.as_json import dumped
 from askplant.render.understood import echoes_of, understood
@@ -43,9 +42,7 @@ def run(arguments: Namespace) -> int:
 
 
 def _each_line(arguments: Namespace) -> int:
-    if arguments.text:
-        raise UserError("either TEXT or --lines FILE, not both (see askplant read --help)")
-    lines = lines_of(arguments.lines)
+    lines = lines_alone(arguments.lines, arguments.text, "askplant read")
     desk = desk_of(arguments)
     form = _form(arguments, desk)
     for text in lines:

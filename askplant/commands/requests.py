@@ -31,6 +31,13 @@ def lines_of(name: str) -> Iterator[str]:
     return _lines(opened(name))
 
 
+def lines_alone(name: str, words: Sequence[str], prog: str) -> Iterator[str]:
+    """`lines_of` a file named by an option; bare words of a request beside it are wrong use."""
+    if words:
+        raise UserError(f"either TEXT or --lines FILE, not both (see {prog} --help)")
+    return lines_of(name)
+
+
 def _lines(file: AbstractContextManager[BinaryIO]) -> Iterator[str]:
     with file as stream:
         first = stream.readline()

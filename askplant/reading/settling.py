@@ -86,11 +86,7 @@ DEER = ("frequently severely damaged", "occasionally severely damaged", "seldom 
 
 def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
     """A size word beside a height in figures says nothing more."""
-    if condition.trait == "size":
-        return any(other.trait == "height" for other in out)
-    if condition.trait == "flower" and condition.test == "any_of" and condition.values == ("showy",):
-        return False
-    return False
+    return condition.trait == "size" and any(other.trait == "height" for other in out)
 
 
 def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:
