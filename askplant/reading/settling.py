@@ -20,7 +20,6 @@ WIDENED = frozenset(
 # What is true of every bed of one garden, wherever in a request it is said.
 OF_THE_GARDEN = frozenset("zone heat deer rabbit native safe_for".split())
 ANYBODY = ("children", "dogs", "cats")
-ONCE = frozenset(["use", "style", "wildlife", "safe_for"])
 
 
 def settled(conditions: Sequence[Condition], request: str) -> list[Condition]:

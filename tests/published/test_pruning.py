@@ -6,6 +6,10 @@ extension practice recalled; the source of each row stands in pruning_timing.csv
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+import pytest
+
 from tests.published.tables import Agreement, Taxa, table
 
 # Before growth starts: what one list calls late winter another calls early spring or dormant.
@@ -39,7 +43,7 @@ WHEN: dict[str, set[str] | None] = {
 }
 # Buds on last year's wood, on the year's, or on both; None where the column speaks of another thing.
 BLOOMS = {"old": {"old"}, "old (flower loss not discussed)": {"old"}, "new": {"new"}, "both": {"old", "new"}}
-BREAKS = {"breaks from old wood": "yes", "not from old wood": "no"}
+BREAKS = {"breaks from old wood": {"yes"}, "not from old wood": {"no"}}
 
 
 def test_every_printed_word_has_a_meaning() -> None:
@@ -49,28 +53,21 @@ def test_every_printed_word_has_a_meaning() -> None:
         assert row["blooms_or_breaks_on"] in BLOOMS.keys() | BREAKS.keys() | other, row
 
 
-def test_time(taxa: Taxa) -> None:
-    agreement = Agreement("time to prune")
+@pytest.mark.parametrize(
+    "what, column, meanings, trait, rows",
+    [
+        ("time to prune", "when", WHEN, "prune_when", 115),
+        ("wood that blooms", "blooms_or_breaks_on", BLOOMS, "blooms_on", 95),
+        ("breaks from old wood", "blooms_or_breaks_on", BREAKS, "old_wood", 28),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
+def test_agrees(
+    what: str, column: str, meanings: Mapping[str, set[str] | None], trait: str, rows: int, taxa: Taxa
+) -> None:
+    agreement = Agreement(what)
     for row in table("pruning_timing"):
-        wanted = WHEN[row["when"]]
+        wanted = meanings.get(row[column])
         if wanted is not None:
-            agreement.add_row(taxa, row, "taxon", taxa.has("prune_when", wanted))
-    agreement.holds(0.9, rows=115)
-
-
-def test_wood_that_blooms(taxa: Taxa) -> None:
-    agreement = Agreement("wood that blooms")
-    for row in table("pruning_timing"):
-        wanted = BLOOMS.get(row["blooms_or_breaks_on"])
-        if wanted is not None:
-            agreement.add_row(taxa, row, "taxon", taxa.has("blooms_on", wanted))
-    agreement.holds(0.9, rows=95)
-
-
-def test_breaks_from_old_wood(taxa: Taxa) -> None:
-    agreement = Agreement("breaks from old wood")
-    for row in table("pruning_timing"):
-        wanted = BREAKS.get(row["blooms_or_breaks_on"])
-        if wanted is not None:
-            agreement.add_row(taxa, row, "taxon", taxa.has("old_wood", {wanted}))
-    agreement.holds(0.9, rows=28)
+            agreement.add_row(taxa, row, "taxon", taxa.has(trait, wanted))
+    agreement.holds(0.9, rows=rows)
