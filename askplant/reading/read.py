@@ -117,8 +117,7 @@ class Reader:
         speaking = [
             token
             for token in clauses_apart(chunks)
-            if token.type in _CLAUSE
-            or token.type
+            if token.type
             not in (
                 "FILLER",
                 "PUNCT",

@@ -128,16 +128,13 @@ def zone_of_place(token: Token, request: str) -> Condition:
     """The zones inside a state or province, coldest first, with a note that asks which."""
     low, high = (zones.index(part) for part in str(token.meaning["zones"]).split("-"))
     names = tuple(zones.name(number) for number in range(low, high + 1))
-    span = (token.start, token.end)
-    if low == high:
-        note = f"{token.meaning['name']}: zone {names[0]} in your table."
-        return Condition("zone", "any_of", names, text=request[token.start : token.end], at=span, note=note)
+    start, end, place = token.start, token.end, token.meaning["name"]
     note = (
-        f"{token.meaning['name']} runs from zone {names[0]} to {names[-1]}; the coldest is counted. Which zone is it?"
+        f"{place}: zone {names[0]} in your table."
+        if low == high
+        else f"{place} runs from zone {names[0]} to {names[-1]}; the coldest is counted. Which zone is it?"
     )
-    return Condition(
-        "zone", "any_of", names, text=request[token.start : token.end], at=(token.start, token.end), note=note
-    )
+    return Condition("zone", "any_of", names, text=request[start:end], at=(start, end), note=note)
 
 
 def second_sites(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Conflict]:
