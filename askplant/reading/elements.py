@@ -191,7 +191,7 @@ def _role(element: Element) -> str | None:
 
 def _carries_role(before: Element, element: Element) -> bool:
     if before.core.type in ("SIZE", "COLOR") and element.joint == "":
-        return element.core.type == "PLANT" or bool(traits_of(element.core) & {"kind", "group"})
+        return element._is_plant
     if element.core.type != "PLANT" or "BUT" in element.joint:
         return False
     # "a black walnut and an oak": the walnut is a condition of its own, and both stand there.

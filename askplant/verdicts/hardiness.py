@@ -10,6 +10,7 @@ from typing import Any
 
 from askplant.quantities import zones
 from askplant.reading.reading import Condition
+from askplant.verdicts.logic import worst
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses
 
 # One half-zone short is lived through with shelter; common practice (and the mean of winters that a zone is goes
@@ -35,9 +36,7 @@ def judge_zone(condition: Condition, value: Sequence[Any], site: Site) -> Judgem
     has = Fact("zones", (cold, shelter, warm))
     winter = _winter(asked[0], cold, shelter, has)
     summer = _summer(asked[0], asked[-1], warm, has)
-    return min(
-        (winter, summer), key=lambda found: (found.verdict == "meets", found.verdict == "with care", found.margin)
-    )
+    return worst((winter, summer))
 
 
 @lru_cache(maxsize=256)
