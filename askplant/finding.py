@@ -73,7 +73,7 @@ def _descends(n: int, ancestor: int, base: Base) -> bool:
 def _mended(words: tuple[str, ...], base: Base) -> list[Name]:
     """The names that come of putting the nearest known word in each unknown one's place."""
     known = base.known_words()
-    mender = Mender(known)
+    mender = Mender(known, base.any_ordinary)
     choices = [(word,) if word in known else mender.candidates(word) for word in words]
     tried = islice(product(*choices), MOST_TRIED)
     return [name for name in (_borne(candidate, base) for candidate in tried) if name]

@@ -199,11 +199,12 @@ def _known_words(
     """Each word understood as it stands, with the first of: phrase, the kind of name it is part of, cue, spelling."""
     telling, other = phrases.words_told(said)
     known = dict.fromkeys(telling, "phrase")
-    # A misspelling comes last: a word that is also part of a right name is not one.
-    for name in sorted(spoken, key=lambda name: name.kind == "misspelt"):
-        for word in name.words:
+    # A misspelling comes last: a word that is also part of a right name, or another spelling of a word, is not one.
+    wrong = {word: name.kind for name in spoken if name.kind == "misspelt" for word in name.words}
+    for name in spoken:
+        for word in name.words if name.kind != "misspelt" else ():
             known.setdefault(word, name.kind)
-    return dict.fromkeys(spellings, "spelling") | dict.fromkeys(other, "cue") | known
+    return wrong | dict.fromkeys(spellings, "spelling") | dict.fromkeys(other, "cue") | known
 
 
 def _grammar_records() -> Iterator[Record]:

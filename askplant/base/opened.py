@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -186,6 +186,14 @@ class Base:
         if word not in self._ordinary:
             self._ordinary[word] = bool(self._all("SELECT 1 FROM ordinary WHERE word = ?", word))
         return self._ordinary[word]
+
+    def any_ordinary(self, words: Iterable[str]) -> bool:
+        """Whether one of the words is ordinary English."""
+        return bool(
+            self._all(
+                "SELECT 1 FROM ordinary WHERE word IN (SELECT value FROM json_each(?)) LIMIT 1", json.dumps(list(words))
+            )
+        )
 
     def is_known(self, word: str) -> bool:
         """Whether a phrase, a name or a spelling holds the word, or it is ordinary English."""

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
 from askplant.parsing import Token
-from askplant.reading.mending import Mender
 from askplant.reading.reading import Correction
+from askplant.reading.spelling import Spelling
 from askplant.reading.vocabulary import ARTICLES, STOPS, Match, Vocabulary
 from askplant.reading.words import Word
 
 # Classes that make sense only in front of a number.
 BEFORE_NUMBER = frozenset(
-    ("SUNFROM SUNTILL SUNAFTER MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN ").split()
+    (
+        "ZONEWORD SUNFROM SUNTILL SUNAFTER MAX MIN ABOUT BETWEEN KEPT LABELLED COLD NEG PH MONEY TOP HEATZONE WITHIN "
+    ).split()
 )
 # Classes that make sense only behind a quantity.
 UNITS = frozenset(["FT", "IN", "METRIC"])
@@ -60,9 +61,8 @@ class Surroundings:
 
     words: list[Word]
     vocabulary: Vocabulary
-    mender: Callable[[], Mender]
+    spelling: Spelling
     out: Tokens = field(default_factory=Tokens)
-    mended: dict[int, Word] = field(default_factory=dict)
 
     def fits(self, kind: str, match: Match, entry: Any) -> bool:
         if kind in BEFORE_NUMBER:
@@ -106,8 +106,9 @@ class Surroundings:
             return self._previous_word() == "COLOR"
         if kind == "BLOOMHEAD":
             return self._month_near(match)
-        if kind == "ZONEWORD":
-            return self._number_ahead(match.end)
+        if kind == "SIZE":
+            # "twn feet tall": a direction whose number was not understood is no size word.
+            return not (match.start and self.vocabulary.senses(self.words[match.start - 1].key) & UNITS)
         return True
 
     def is_name(self, match: Match) -> bool:

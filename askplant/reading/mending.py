@@ -1,18 +1,22 @@
 """Spelling: the one known word that is clearly nearest to an unknown one, or none.
 
 Exact words and ordinary English are never mended; the distance allowed grows with length; two equally near words are none.
-Measured on synthetic one-edit typos: no score threshold parts typos from other words, so distance and a word list decide.
+Two letters changed places are the likeliest slip of a hand, so such a word comes before others at the same distance.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from string import ascii_lowercase
+
+from askplant.folding import stem
 
 SHORTEST = 4
-# Kinds of known words nothing is mended into: words that only join or colour others, and other spellings.
-NEVER = frozenset(("cue", "spelling", "misspelt"))
+# The shortest word that a letter left out or two changed places may have made; anything else of this length is a code.
+SHORTEST_SLIP = 2
+# Known words that nothing is mended into: names that are known to be wrong.
+NEVER = frozenset(("misspelt",))
 # From this many letters on, two edits are allowed instead of one.
 TWO_EDITS_FROM = 8
 
@@ -22,11 +26,12 @@ class Mender:
     """Known words by length, so that one unknown word is held against the few that can be near."""
 
     known: Mapping[str, str]
+    ordinary: Callable[[Iterable[str]], bool]
     _by_length: dict[int, list[str]] = field(default_factory=dict)
     _mended: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
     def candidates(self, word: str) -> tuple[str, ...]:
-        """The known words at the smallest distance within reach; one only means it is clearly nearest."""
+        """The known words a strange one most likely stands for; one only means it is clearly nearest."""
         if word not in self._mended:
             self._mended[word] = self._search(word)
         return self._mended[word]
@@ -36,29 +41,89 @@ class Mender:
         from rapidfuzz.distance import OSA
 
         reach = _reach(word, word)
-        near = {other for other in expected if abs(len(other) - len(word)) <= reach and len(other) >= SHORTEST}
+        near = {other for other in expected if len(other) >= SHORTEST - 1 and abs(len(other) - len(word)) <= reach}
         near = {other for other in near if OSA.distance(word, other, score_cutoff=reach) <= reach}
-        return near.pop() if len(near) == 1 else None
+        if len(word) < SHORTEST:
+            near = {other for other in near if len(word) > SHORTEST_SLIP and _is_slip(word, other)}
+        slips = {other for other in near if is_swap(word, other)} or near
+        return slips.pop() if len(slips) == 1 else None
+
+    def unit(self, word: str, units: Sequence[str]) -> str | None:
+        """The unit within one edit of a strange word behind a number; of a singular and its plural, either."""
+        from rapidfuzz.distance import OSA
+
+        near = [unit for unit in units if OSA.distance(word, unit, score_cutoff=1) <= 1]
+        return near[0] if len({stem(unit) for unit in near}) == 1 else None
+
+    def is_clear(self, word: str, meant: str) -> bool:
+        """Whether no word of ordinary English is a likelier meaning of a strange word than the known one."""
+        if is_swap(word, meant):
+            return True
+        if self.ordinary(other for other in _swapped(word) if other != meant):
+            return False
+        near = abs(len(word) - len(meant)) <= 1 and _differ_by_one(word, meant)
+        return near or not self.ordinary(other for other in map(stem, _one_edit(word)) if other != meant)
 
     def _search(self, word: str) -> tuple[str, ...]:
-        if len(word) < SHORTEST or not word.isalpha():
+        if len(word) < SHORTEST_SLIP or not word.isalpha():
             return ()
         from rapidfuzz.distance import OSA  # late: only an unknown word needs it
 
         reach = 2 if len(word) >= TWO_EDITS_FROM else 1
-        near: dict[int, list[str]] = defaultdict(list)
+        near: dict[float, list[str]] = {}
         for other in self._within(len(word), reach):
             distance = OSA.distance(word, other, score_cutoff=reach)
-            if distance <= _reach(word, other):
-                near[distance].append(other)
+            if distance <= _reach(word, other) and (len(word) >= SHORTEST or _is_slip(word, other)):
+                near.setdefault(0.5 if is_swap(word, other) else distance, []).append(other)
         return tuple(near[min(near)]) if near else ()
 
     def _within(self, length: int, reach: int) -> Iterable[str]:
         if not self._by_length:
             for word in sorted(word for word, kind in self.known.items() if kind not in NEVER):
                 self._by_length.setdefault(len(word), []).append(word)
-        for size in range(max(length - reach, SHORTEST - 1), length + reach + 1):
+        for size in range(max(length - reach, SHORTEST_SLIP), length + reach + 1):
             yield from self._by_length.get(size, ())
+
+
+def is_swap(word: str, other: str) -> bool:
+    """Whether two neighbouring letters have changed places, and nothing else is different."""
+    if len(word) != len(other):
+        return False
+    apart = [at for at, (one, two) in enumerate(zip(word, other, strict=True)) if one != two]
+    return (
+        len(apart) == 2
+        and apart[1] == apart[0] + 1
+        and word[apart[0]] == other[apart[1]]
+        and word[apart[1]] == other[apart[0]]
+    )
+
+
+def _is_slip(word: str, other: str) -> bool:
+    """Whether a short word is another with a letter left out or two changed places."""
+    return len(other) == len(word) + 1 or is_swap(word, other)
+
+
+def _differ_by_one(word: str, other: str) -> bool:
+    from rapidfuzz.distance import OSA
+
+    return OSA.distance(word, other, score_cutoff=1) <= 1
+
+
+def _swapped(word: str) -> Iterator[str]:
+    """Every word with two neighbouring letters of this one changed round."""
+    for at in range(len(word) - 1):
+        yield stem(word[:at] + word[at + 1] + word[at] + word[at + 2 :])
+
+
+def _one_edit(word: str) -> Iterator[str]:
+    """Every word that one letter more, fewer or other makes of this one."""
+    for at in range(len(word) + 1):
+        if at < len(word):
+            yield word[:at] + word[at + 1 :]
+        for letter in ascii_lowercase:
+            yield word[:at] + letter + word[at:]
+            if at < len(word):
+                yield word[:at] + letter + word[at + 1 :]
 
 
 def _reach(word: str, other: str) -> int:

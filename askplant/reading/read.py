@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -91,7 +92,7 @@ class Reader:
 
     def _mend(self) -> Mender:
         if self._mender is None:
-            self._mender = Mender(self.vocabulary.source.known_words())
+            self._mender = Mender(self.vocabulary.source.known_words(), self.vocabulary.source.any_ordinary)
         return self._mender
 
     def _with_hidden(self, request: str, token: Token) -> Token:
@@ -114,10 +115,12 @@ class Reader:
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:
+        doubtful = {id(token) for token in _doubtful(chunks)}
         speaking = [
             token
             for token in clauses_apart(chunks)
-            if token.type
+            if id(token) not in doubtful
+            and token.type
             not in (
                 "FILLER",
                 "PUNCT",
@@ -162,6 +165,21 @@ def _grammar(base: Any, name: str) -> Any:
         return parsing.unpacked(packed[1])
     # A base built by another version of the parser: build from the file, slower but the same.
     return parsing.built(where.folder("grammar") / f"{name}.lark", GRAMMARS[name])
+
+
+# What a doubt reaches over: "naot ivy or vinca", and what it reaches.
+_BETWEEN = frozenset("FILLER PUNCT OR AND SLASH OWN".split())
+_CORES = frozenset("PHRASE PLANT HEIGHT LIGHT ZONE SIZE COLOR BLOOM NUMBER".split())
+
+
+def _doubtful(chunks: Sequence[Token]) -> Iterator[Token]:
+    """The tokens whose meaning hangs on a strange word beside them that may be a negation, a bound or a unit."""
+    for number, token in enumerate(chunks):
+        if token.meaning.get("leads"):
+            behind = (other for other in chunks[number + 1 :] if other.type not in _BETWEEN)
+            yield from itertools.takewhile(lambda other: other.type in _CORES, behind)
+        if token.meaning.get("trails") and number and chunks[number - 1].type in ("HEIGHT", "NUMBER"):
+            yield chunks[number - 1]
 
 
 _TRAILS = frozenset("WISH_AFTER MUST_AFTER THAN WANT_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER".split())

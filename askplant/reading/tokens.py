@@ -9,12 +9,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from askplant.folding import fold
 from askplant.parsing import Token
 from askplant.quantities import months, zones
 from askplant.reading.fitting import NUMBERS, QUANTITY, UNITS, Surroundings, Tokens
 from askplant.reading.mending import Mender
 from askplant.reading.reading import Correction
+from askplant.reading.spelling import spelt
 from askplant.reading.vocabulary import Match, Vocabulary
 from askplant.reading.words import Word
 
@@ -43,13 +43,12 @@ ORDER = (
     "CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE "
 ).split()
 RANK = {name: number for number, name in enumerate(ORDER)}
-# Units a misspelt word behind a number may be.
-UNIT_WORDS = ("feet", "foot", "inch", "inches", "meter", "meters", "metre", "metres", "year", "years", "hour", "hours")
 
 
 def tokenise(words: Sequence[Word], vocabulary: Vocabulary, mender: Callable[[], Mender]) -> Tokens:
     """The tokens of a request's words."""
-    return _Tokeniser(list(words), vocabulary, mender).run()
+    spelling = spelt(words, vocabulary, mender)
+    return _Tokeniser(spelling.words, vocabulary, spelling).run()
 
 
 @dataclass(slots=True)
@@ -57,63 +56,24 @@ class _Tokeniser(Surroundings):
     """Takes one stretch of words after the other."""
 
     def run(self) -> Tokens:
-        self._mend()
+        for number, near in self.spelling.suggestions.items():
+            self.out.suggestions[(self.words[number].start, self.words[number].end)] = near
         at = 0
         while at < len(self.words):
             at = self._take(at)
         return self.out
 
-    def _mend(self) -> None:
-        for number, word in enumerate(self.words):
-            if word.kind != "word" or len(word.key) < 3 or not self.vocabulary.is_strange(word.key):
-                continue
-            beside = self._mended_beside(number)
-            if beside is not None:
-                self._mend_as(number, beside)
-            elif not self.vocabulary.knows(word.key):
-                near = self._near(word)
-                if len(near) == 1:
-                    self._mend_as(number, near[0])
-                elif near:
-                    self.out.suggestions[(word.start, word.end)] = near[0]
-
-    def _near(self, word: Word) -> tuple[str, ...]:
-        """The nearest known words; what looks like a plural may be a word cut short (`deciduos`)."""
-        as_typed = fold(word.text)
-        near = self.mender().candidates(as_typed) if as_typed != word.key else ()
-        return near if len(near) == 1 else self.mender().candidates(word.key)
-
-    def _mend_as(self, number: int, key: str) -> None:
-        self.mended[number] = self.words[number]
-        self.words[number] = self.words[number]._replace(key=key)
-
-    def _mended_beside(self, number: int) -> str | None:
-        """What a strange word must be by the words beside it: "par shade" is part shade, "5 fee" five feet."""
-        word = self.words[number].key
-        before = self.words[number - 1] if number else None
-        after = self.words[number + 1] if number + 1 < len(self.words) else None
-        expected: list[str] = []
-        if before is not None and before.kind == "num":
-            expected += UNIT_WORDS
-        if after is not None and after.kind == "num":
-            expected += ("zone", "usda")
-        if after is not None and after.kind == "word":
-            expected += self.vocabulary.before(after.key)
-        if before is not None and before.kind == "word":
-            expected += self.vocabulary.after(before.key)
-        return self.mender().beside(word, expected) if expected else None
-
     def _unmend(self, number: int) -> None:
         """A mended word that made no sense in its place is left as it was typed."""
-        if number in self.mended:
-            word = self.mended.pop(number)
+        if number in self.spelling.mended:
+            word = self.spelling.mended.pop(number)
             self.out.suggestions[(word.start, word.end)] = self.words[number].key
             self.words[number] = word
 
     def _record_mends(self, start: int, end: int) -> None:
         for number in range(start, end):
-            if number in self.mended:
-                word = self.mended[number]
+            if number in self.spelling.mended:
+                word = self.spelling.mended[number]
                 self.out.corrections.append(Correction(word.text, self.words[number].key, (word.start, word.end)))
 
     def _take(self, at: int) -> int:
@@ -125,12 +85,13 @@ class _Tokeniser(Surroundings):
         for end, kind, meaning in self._readings(at):
             self._record_mends(at, end)
             return self._emit(kind, at, end, meaning)
-        if at in self.mended:
+        if at in self.spelling.mended:
             self._unmend(at)
             return self._take(at)
         if word.kind != "word":
             return self._mark(at)
-        return self._emit("WORD", at, at + 1, {})
+        doubts = {"leads": at in self.spelling.leads, "trails": at in self.spelling.trails}
+        return self._emit("WORD", at, at + 1, {name: True for name, found in doubts.items() if found})
 
     def _emit(self, kind: str, start: int, end: int, meaning: dict[str, Any]) -> int:
         if kind == "NUM" and self._completes_number(start, meaning):

@@ -17,6 +17,7 @@ LEAF = ""
 ARTICLES = frozenset("a an the my our your his her their this that some any".split())
 
 Node = dict[str, Any]
+_NOTHING: Node = {}
 Entry = Mapping[str, Any]
 
 
@@ -27,6 +28,7 @@ class Source(Protocol):
     def phrases_starting(self, first: str) -> Node: ...
     def entry(self, n: int) -> Entry: ...
     def is_ordinary(self, word: str) -> bool: ...
+    def any_ordinary(self, words: Iterable[str]) -> bool: ...
     def is_known(self, word: str) -> bool: ...
     def is_said(self, word: str) -> bool: ...
     def postcode(self, code: str) -> str | None: ...
@@ -58,6 +60,7 @@ class Vocabulary:
     _spelling: Mapping[str, str] | None = None
     _strange: dict[str, bool] = field(default_factory=dict)
     _before: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    _senses: dict[str, frozenset[str]] = field(default_factory=dict)
 
     @property
     def spelling(self) -> Mapping[str, str]:
@@ -85,9 +88,27 @@ class Vocabulary:
             found = self._before[word] = self.source.before(word)
         return found
 
-    def after(self, word: str) -> tuple[str, ...]:
-        """The words that may follow this one in a phrase it begins."""
-        return tuple(key for key in self._phrase_node(word) if key not in (LEAF, GAP))
+    def going_on(self, words: Sequence[Word], start: int, at: int) -> Iterator[str]:
+        """The words that may stand at a place in a phrase that begins before it."""
+        node = self._phrase_node(words[start].key)
+        for word in words[start + 1 : at]:
+            if word.key in STOPS:
+                return
+            if word.key not in ARTICLES or word.key in node:
+                node = node.get(word.key, _NOTHING)
+        yield from (key for key in node if key not in (LEAF, GAP))
+
+    def senses(self, word: str) -> frozenset[str]:
+        """What a word says by itself: its classes, the traits it is a condition on, PLANT for the name of one."""
+        found = self._senses.get(word)
+        if found is None:
+            entries = [self.source.entry(n) for n in self._phrase_node(word).get(LEAF, ())]
+            said = {entry["class"] for entry in entries if entry["class"] != "PHRASE"}
+            said |= {one["trait"] for entry in entries for one in entry.get("conditions", ())}
+            if LEAF in self._name_node(word):
+                said.add("PLANT")
+            found = self._senses[word] = frozenset(said)
+        return found
 
     def phrases_at(self, words: Sequence[Word], start: int) -> list[Match]:
         """Every phrase that begins at a word, the one with most words first."""
