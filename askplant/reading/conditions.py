@@ -18,6 +18,8 @@ from askplant.reading.reading import Condition, Mention, Strength
 REACH = 12
 # Uses that are planted in a row.
 ROWS = frozenset(("hedge", "screen", "windbreak"))
+# A bare number with a bound is a height in feet between these; outside them it counts something else.
+LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
 # How many tokens back a sentence is followed.
@@ -150,8 +152,32 @@ class Maker:
             self.add(element, (replace(last, note=None, minimum=low, maximum=high),))
         elif last is not None and last.trait == "zone" and value in range(1, 14):
             self.add(element, (replace(last, values=tuple(zones.name(half) for half in zones.halves(int(value)))),))
+        elif self._is_height(element):
+            self._bounded(element, value)
         else:
             self.made.loose.append(element.core)
+
+    def _is_height(self, element: Element) -> bool:
+        """Whether a number without a unit, but with a bound, follows a length: "not 60 feet tall, 20 is plenty"."""
+        meaning = element.core.meaning
+        return (
+            meaning.get("test") in ("at_most", "at_least")
+            and LEAST_FEET <= float(meaning["n"]) <= MOST_FEET
+            and any(
+                token.type == "HEIGHT" or token.meaning.get("length")
+                for token in self.tokens[: bisect_left(self._starts, element.core.start)]
+            )
+        )
+
+    def _bounded(self, element: Element, feet: float) -> None:
+        """A height bound in feet; a height about which nothing surer was said gives way to it."""
+        at_most = element.core.meaning["test"] == "at_most"
+        for at in range(len(self.sources) - 1, -1, -1):
+            if self.sources[at][0].trait == "height" and self.sources[at][0].test == "about":
+                del self.sources[at]
+        low, high = (None, feet * FOOT) if at_most else (feet * FOOT, None)
+        bound = Condition("height", element.core.meaning["test"], minimum=low, maximum=high, unit="m", basis="grown")
+        self.add(element, (bound,))
 
     def _of_old_plant(self, number: int) -> bool:
         """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""

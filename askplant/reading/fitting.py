@@ -26,6 +26,8 @@ HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
 # How many words may stand between a bound and its number ("no more than about").
 NUMBER_AHEAD = 3
+# How many tokens back the height stands that a width is said by: "6 ft and about half that across".
+RATIO_REACH = 7
 # How many words after a word for blooming its months may stand.
 MONTH_AHEAD = 5
 # How far behind a thing its size may begin, and the words that may stand between.
@@ -33,7 +35,7 @@ SIZE_REACH = 6
 SMALL_WORDS = frozenset(
     (
         ", - ( of the between and it can handle take fit hold has have is are was about that which only just "
-        "exactly maybe roughly not much"
+        "exactly maybe roughly not much at start begin sit up stand say who"
     ).split()
 )
 # What stands at the edges of an item of a list.
@@ -66,7 +68,7 @@ class Surroundings:
 
     def fits(self, kind: str, match: Match, entry: Any) -> bool:
         if kind in BEFORE_NUMBER:
-            return self._number_ahead(match.end)
+            return self._number_ahead(match.end) or (kind == "MAX" and self._lid_ahead(match.end))
         if kind in UNITS:
             return self.previous() in NUMBERS and (
                 kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
@@ -94,6 +96,8 @@ class Surroundings:
             return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
         if kind == "THING":
             return self.previous() in QUANTITY or self._sized(match.end)
+        if kind == "RATIO":
+            return any(token.type in QUANTITY for token in self.out.tokens[-RATIO_REACH:])
         if kind == "PLACE":
             return self._is_place(match, entry)
         if kind == "MONTH":
@@ -190,6 +194,16 @@ class Surroundings:
             at += length
         return False
 
+    def _lid_ahead(self, at: int) -> bool:
+        """Whether a thing of a known height that a plant is to stay below comes next: "no taller than the sill (30 in)"."""
+        while at < len(self.words) and self.words[at].key in ARTICLES:
+            at += 1
+        return at < len(self.words) and any(
+            entry.get("lid") and self._sized(match.end)
+            for match in self.vocabulary.phrases_at(self.words, at)
+            for entry in match.entries
+        )
+
     def _is_number_word(self, at: int) -> bool:
         return any(
             entry["class"] in ("NUM", "LEN")
@@ -280,7 +294,15 @@ class Surroundings:
         )
 
     def previous(self) -> str:
-        return self.out.tokens[-1].type if self.out.tokens else ""
+        """The class of the token before; the stop of an abbreviation ("in.") does not count."""
+        tokens = self.out.tokens
+        at = -2 if len(tokens) > 1 and tokens[-1].type == "PUNCT" and tokens[-2].type in UNITS else -1
+        return tokens[at].type if tokens else ""
+
+    def is_bounded(self) -> bool:
+        """Whether an upper bound stands just before: "no taller than the sill"."""
+        tokens = self.out.tokens[-4:]
+        return next((token.type == "MAX" for token in reversed(tokens) if token.type not in ("FILLER", "OWN")), False)
 
     def _previous_word(self) -> str:
         """The class of the token before, fillers left out."""

@@ -30,6 +30,13 @@ COLDEST_CLAIM_C = 4.5
 # How many tokens before a length its bed or border may have been named.
 SPACE_REACH = 9
 
+# A length said of something thin without a direction is its width up to this, its height above (common practice).
+NARROW = 5 * FOOT
+# How many tokens before a length a thing may have been named that the plant is to stay below.
+LID_REACH = 9
+# How many tokens before a width said by the height that height may stand.
+RATIO_REACH = 6
+
 _BOUNDS = {
     "MAX": "at_most",
     "MAX_AFTER": "at_most",
@@ -87,6 +94,9 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         return "LIGHT", {"conditions": (_light(one),)}
     if any(side.has("DEG", "CELSIUS", "FAHRENHEIT") for side in sides):
         return _temperature(one)
+    lid = any(mark.meaning.get("lid") for mark in one.marks) and (one.has("MAX") or _bounded(before))
+    if len(sides) == 1 and one.extent.length and (lid or _under_lid(before)):
+        return "HEIGHT", {"conditions": (_below(one),), "metric": one.extent.metric}
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
         side.has("FROM", "THING") and "height" not in side.axes for side in sides
     ):
@@ -129,6 +139,8 @@ def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str
         sides = [side._replace(extent=_in_feet(side.extent)) for side in sides]
     sides = _shared_unit(sides)
     metric = any(side.extent.metric for side in sides)
+    if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and _after_narrow(before):
+        sides = [sides[0]._replace(axes=("width",))]
     if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
@@ -176,13 +188,11 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
         {"length", "width"},
     ) and len(sides) > 1:
         spaced = True
-    room = (
-        [side.extent.high for side in sides]
-        if spaced and not any(side.axes and "height" in side.axes for side in sides)
-        else []
-    )
-    if room and not all(set(side.axes) & {"height"} for side in sides):
-        return (_room(min(room), sides),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
+    room = [side.extent.high for side in sides] if spaced and not any("height" in side.axes for side in sides) else []
+    if room and min(room) >= RUN_FROM and len(room) > 1:
+        return (), None  # a lot, not a bed
+    if room:
+        return (_room(min(room)),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
     alone = len(sides) == 1 and "height" not in sides[0].axes
     for side in sides:
         if alone and side.extent.low >= RUN_FROM and side.axes and not side.test:
@@ -190,11 +200,7 @@ def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...]
             run = side.extent.high
             continue
         axes = _both(side.axes) or (next(unnamed, "width"),)
-        if (
-            side.has("RUN")
-            or (axes == ("length",))
-            or (len(sides) == 1 and not side.axes and side.extent.low >= RUN_FROM and side.has("RUN"))
-        ):
+        if side.has("RUN") or axes == ("length",):
             run = side.extent.high
             continue
         for axis in axes:
@@ -213,8 +219,26 @@ def _both(axes: tuple[str, ...]) -> tuple[str, ...]:
     return ("height", "width") if "both" in axes else axes
 
 
-def _room(size: float, sides: list[_Side]) -> Condition:
-    del sides
+def _below(side: _Side) -> Condition:
+    """A plant's height that stays below something: "no taller than the sill (30 in)"."""
+    return Condition("height", "at_most", maximum=side.extent.high, unit="m", basis="grown")
+
+
+def ratio(token: Token, before: Sequence[Token]) -> Token:
+    """A width said by the height just named ("half that across") as a quantity of its own; else the token as it is."""
+    named = next((found for found in reversed(before[-RATIO_REACH:]) if found.type == "HEIGHT"), None)
+    height = next((found for found in named.meaning["conditions"] if found.trait == "height"), None) if named else None
+    if named is None or height is None:
+        return token
+    n = float(token.meaning["n"])
+    low, high = (None if bound is None else bound * n for bound in (height.minimum, height.maximum))
+    # Beside a height at most, a width "about the same" is about that much.
+    low, test = (high, "about") if low is None else (low, height.test)
+    width = replace(height, trait="width", test=test, minimum=low, maximum=high)
+    return Token("HEIGHT", str(token), token.start, token.end, {"conditions": (width,), "run": None, "bare": None})
+
+
+def _room(size: float) -> Condition:
     return Condition("width", "at_most", maximum=size, unit="m", basis="grown")
 
 
@@ -244,6 +268,27 @@ def _in_space(before: Sequence[Token]) -> bool:
         if token.type not in _BETWEEN:
             return False
     return False
+
+
+def _under_lid(before: Sequence[Token]) -> bool:
+    """Whether a bound and a thing to stay below were just named: "not taller than the sill, which is at" 30 in."""
+    recent = list(before[-LID_REACH:])
+    lid = next((at for at in range(len(recent) - 1, -1, -1) if recent[at].meaning.get("lid")), None)
+    if lid is None or any(token.type not in _BETWEEN | {"MAX", "TO", "WANT"} for token in recent[lid:]):
+        return False
+    return _bounded(recent[:lid])
+
+
+def _bounded(before: Sequence[Token]) -> bool:
+    """Whether an upper bound stands just before, articles aside."""
+    return next((token.type == "MAX" for token in reversed(before) if token.type not in ("FILLER", "OWN")), False)
+
+
+def _after_narrow(before: Sequence[Token]) -> bool:
+    """Whether a narrow form was just asked for, so that a length without a direction is its width: "thin, 18 in"."""
+    last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "PUNCT", "ABOUT")), None)
+    conditions = last.meaning.get("conditions", ()) if last is not None and last.type == "PHRASE" else ()
+    return any(dict(one).get("trait") == "form" and "narrow" in dict(one)["values"] for one in conditions)
 
 
 def _after_thing(before: Sequence[Token]) -> bool:

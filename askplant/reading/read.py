@@ -37,7 +37,7 @@ _MUTE = frozenset(
         "SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER "
         "MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL MAX MIN ABOUT AXIS "
         "GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG "
-        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER MONTHS BLOOMHEAD LEAFHEAD "
+        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER RATIO MONTHS BLOOMHEAD LEAFHEAD "
     ).split()
 )
 _CLAUSE = frozenset(
@@ -111,7 +111,10 @@ class Reader:
         """The tokens with each quantity made one token of its own kind."""
         out: list[Token] = []
         for item in islands.quantities(tokens, self.grammars.quantity):
-            out.append(measures.chunk(item, out) if isinstance(item, Island) else item)
+            if isinstance(item, Island):
+                out.append(measures.chunk(item, out))
+            else:
+                out.append(measures.ratio(item, out) if item.type == "RATIO" else item)
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:

@@ -36,7 +36,7 @@ MARKS = {
 # Where several meanings fit, the earlier class wins.
 ORDER = (
     "SUNFROM SUNTILL SUNAFTER ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED "
-    "COLD NEG MONEY TOP WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS FAHRENHEIT BY RUN THING FROM "
+    "RATIO COLD NEG MONEY TOP WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS FAHRENHEIT BY RUN THING FROM "
     "OTHER AXIS GROWN ABOUT PLACE BLOOMHEAD FLOWERHEAD FALLHEAD FRUITHEAD PHRASE SIZE COLOR LEAFHEAD "
     "MONTH PART SPACE PLANT THAN LIKE_AFTER WANT_AFTER SAME HIDDEN SECONDSITE TASK CORRECTION NEUTRAL NEUTRAL_AFTER NOT "
     "NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER "
@@ -183,7 +183,7 @@ class _Tokeniser(Surroundings):
     def _rank(self, pair: tuple[Any, Match]) -> int:
         """The order of meanings; a thing's own size comes first only behind a quantity ("4 ft fence")."""
         kind = pair[0]["class"]
-        if kind == "THING" and self.previous() not in QUANTITY:
+        if kind == "THING" and self.previous() not in QUANTITY and not (pair[0].get("lid") and self.is_bounded()):
             return RANK["SITE"]
         return RANK.get(kind, len(RANK))
 
