@@ -41,7 +41,10 @@ class Condition:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What is wanted beside the plants' traits: how many, for what length of row, by when, where."""
+    """What is wanted beside the plants' traits: how many, for what length of row, by when, where.
+
+    `run` is metres, `by_year` years; `spot` is the place along the row, in metres from its start, where it matters most.
+    """
 
     count: int | None = None
     run: float | None = None
@@ -50,6 +53,7 @@ class Task:
     mixed: bool | None = None
     budget: str | None = None
     spans: tuple[Span, ...] = ()
+    spot: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
