@@ -18,10 +18,9 @@ from typing import Any, NamedTuple
 
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT, Units
-from askplant.reading.reading import Condition
+from askplant.reading.reading import BROWSED, Condition
 from askplant.verdicts.holding import Size
 from askplant.verdicts.judge import judge
-from askplant.verdicts.scales import BROWSED
 from askplant.verdicts.sizes import axis_of, bounds_of, needed, size_of
 from askplant.verdicts.verdict import Site
 

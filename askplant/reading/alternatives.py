@@ -27,20 +27,19 @@ def joined(maker: Maker) -> None:
                 out[-1] = (merged(before, condition, maker.request), element)
                 continue
             if is_or(element) and before.trait != condition.trait and before.test == "any_of" == condition.test:
-                out[-1], condition = _either(maker, before, owner, out, condition)
+                before, condition = _either(maker, before, condition)
+                out[-1] = (before, owner)
         out.append((condition, element))
     maker.sources = out
 
 
-def _either(
-    maker: Maker, before: Condition, owner: Element, out: list[tuple[Condition, Element]], condition: Condition
-) -> tuple[tuple[Condition, Element], Condition]:
+def _either(maker: Maker, before: Condition, condition: Condition) -> tuple[Condition, Condition]:
     if before.trait == "kind" or condition.trait in ("kind", "size"):
-        return (before, owner), condition
+        return before, condition
     if before.either is None:
         maker.either += 1
     number = before.either or maker.either
-    return (replace(before, either=number), owner), replace(condition, either=number)
+    return replace(before, either=number), replace(condition, either=number)
 
 
 def _joined_to(before: tuple[Condition, Element], after: tuple[Condition, Element]) -> bool:

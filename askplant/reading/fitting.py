@@ -19,7 +19,9 @@ BEFORE_NUMBER = frozenset(
 )
 # Classes that make sense only behind a quantity.
 UNITS = frozenset(["FT", "IN", "METRIC"])
-AFTER_QUANTITY = frozenset("MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER DEG CELSIUS FAHRENHEIT".split())
+AFTER_QUANTITY = frozenset(
+    "MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER SPOT_AFTER DEG CELSIUS FAHRENHEIT".split()
+)
 QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
 # Words that take the colour in front of them; without one they say what the vocabulary says of them.
 HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())

@@ -395,6 +395,15 @@ def _count(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     return "TASKED", {"count": int(token.meaning["n"])}
 
 
+def _spot(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    """A place along the row: "opposite the kitchen window at 20 ft"."""
+    extent = next(
+        quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
+    )
+    middle = (extent.low + extent.high) / 2
+    return ("TASKED", {"spot": middle, "metric": extent.metric}) if extent.length else ("STORY", {})
+
+
 def _clock(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     """Hours of sun from the clock: a start and an end, an end after sunrise, or a start before sunset."""
     tokens = [token for token in tree.children if isinstance(token, Token)]
@@ -431,4 +440,5 @@ _READERS = {
     "within": _within,
     "money": _money,
     "count": _count,
+    "spot": _spot,
 }

@@ -37,12 +37,12 @@ _MUTE = frozenset(
         "SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER "
         "MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL MAX MIN ABOUT AXIS "
         "GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG "
-        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER RATIO MONTHS BLOOMHEAD LEAFHEAD "
+        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER RATIO SPOT SPOT_AFTER MONTHS BLOOMHEAD LEAFHEAD "
     ).split()
 )
 _CLAUSE = frozenset(
     (
-        "PHRASE PLANT HEIGHT LIGHT ZONE BLOOM SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS "
+        "PHRASE PLANT HEIGHT LIGHT ZONE SIZE COLOR LEAFHEAD FLOWERHEAD FALLHEAD FRUITHEAD MONTHS "
         "BLOOMHEAD NUMBER NEUTRAL NEUTRAL_AFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN "
         "LIKE_AFTER WANT_AFTER NOT_AFTER WISH_AFTER MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER THAN COMMA "
         "OR AND BUT SLASH DASH TO "
@@ -172,7 +172,7 @@ def _grammar(base: Any, name: str) -> Any:
 
 # What a doubt reaches over: "naot ivy or vinca", and what it reaches.
 _BETWEEN = frozenset("FILLER PUNCT OR AND SLASH OWN".split())
-_CORES = frozenset("PHRASE PLANT HEIGHT LIGHT ZONE SIZE COLOR BLOOM NUMBER".split())
+_CORES = frozenset("PHRASE PLANT HEIGHT LIGHT ZONE SIZE COLOR NUMBER".split())
 
 
 def _doubtful(chunks: Sequence[Token]) -> Iterator[Token]:
@@ -286,6 +286,7 @@ def _task(request: str, chunks: Sequence[Token], made: Made) -> Task:
         said.get("mixed"),
         said.get("budget"),
         tuple(spans),
+        said.get("spot"),
     )
 
 
@@ -296,7 +297,7 @@ def _facts(request: str, token: Token) -> dict[str, Any]:
         return {"mixed": True} if token.meaning["task"] == "mixed" else {"budget": request[token.start : token.end]}
     if token.type == "TASKED" and token.meaning.get("budget"):
         return {"budget": request[token.start : token.end]}
-    return {key: token.meaning[key] for key in ("count", "run", "by_year") if token.meaning.get(key)}
+    return {key: token.meaning[key] for key in ("count", "run", "by_year", "spot") if token.meaning.get(key)}
 
 
 def _filler(chunks: Sequence[Token], made: Made) -> Iterator[Span]:

@@ -39,6 +39,11 @@ class Condition:
     more: tuple[Span, ...] = ()
 
 
+# How much deer or rabbits eat, the worst first: classes of Fargione, Curtis and Richmond, Cornell Cooperative Extension
+# 1991; Rutgers NJAES E271.
+BROWSED = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """What is wanted beside the plants' traits: how many, for what length of row, by when, where.

@@ -9,7 +9,7 @@ from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import say
 from askplant.reading.meanings import merged
-from askplant.reading.reading import Condition, Conflict, Strength
+from askplant.reading.reading import BROWSED, Condition, Conflict, Strength
 
 # Traits whose mentions in different places of a request widen one choice.
 WIDENED = frozenset(
@@ -65,7 +65,7 @@ def _joined(before: Condition, after: Condition, request: str) -> Condition:
     if before.trait in ("height", "width") and before.test in ("at_most", "at_least"):
         return _stricter_bound(before, after)
     if before.test == "at_least":
-        stricter = max((before, after), key=lambda condition: DEER.index(str(condition.values[0])))
+        stricter = max((before, after), key=lambda condition: BROWSED.index(str(condition.values[0])))
         return replace(stricter, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
     both = merged(before, after, request)
     return replace(both, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
@@ -78,9 +78,6 @@ def _stricter_bound(before: Condition, after: Condition) -> Condition:
     else:
         keep, other = (before, after) if (before.minimum or 0) >= (after.minimum or 0) else (after, before)
     return replace(keep, more=(*keep.more, other.at))
-
-
-DEER = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
 
 
 def _implied(condition: Condition, out: Sequence[Condition]) -> bool:

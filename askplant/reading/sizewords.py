@@ -24,7 +24,7 @@ ELSEWHERE = frozenset("SITE SPACE THING LEAFHEAD FLOWERHEAD FRUITHEAD RUN".split
 
 
 def size(maker: Maker, number: int, element: Element) -> None:
-    if _of_something_else(maker, number, element):
+    if _of_something_else(maker, element):
         maker.made.used.append(element.core)
         return
     kind = _kind_of(maker, number)
@@ -51,11 +51,11 @@ def size(maker: Maker, number: int, element: Element) -> None:
 
 def is_restricted(maker: Maker, element: Element) -> bool:
     """`no tree that will …`: the clause that follows is what is refused, not the tree."""
-    after = next((token for token in maker.tokens if token.start >= element.core.end and token.type != "FILLER"), None)
+    after = next((token for token in maker.after(element) if token.type != "FILLER"), None)
     return after is not None and after.type == "BUT" and str(after) in ("that", "which")
 
 
-def _of_something_else(maker: Maker, number: int, element: Element) -> bool:
+def _of_something_else(maker: Maker, element: Element) -> bool:
     """Whether a size word speaks of the site, a part of a plant or a plant that is only mentioned."""
     for token in maker.after(element):
         if token.type in (

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from askplant.reading.reading import Condition
+from askplant.reading.reading import BROWSED, Condition
 from askplant.verdicts.logic import best
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, Verdict, care, meets, misses, words
 
@@ -39,8 +39,6 @@ GRADES: dict[tuple[str, str], dict[str, Verdict]] = {
     ("density", "open"): {"open": "meets", "medium": "with care", "dense": "misses"},
 }
 
-# Worst first. Classes of Fargione, Curtis and Richmond, Cornell Cooperative Extension 1991; Rutgers NJAES E271.
-BROWSED = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
 GROWTH = ("slow", "moderate", "fast")
 # Slow to 12 inches a year, moderate 13 to 24, fast 25 and more, in metres a year (the growth-rate classes most
 # published).
