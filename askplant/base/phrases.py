@@ -158,6 +158,8 @@ def _file(path: Path, spelling: dict[str, str]) -> Iterator[tuple[Words, Entry]]
         for phrase in line.text.strip().split(","):
             if phrase.strip():
                 for words in dict.fromkeys(respelled(words, spelling) for words in expand(phrase.strip(), line)):
+                    if not words or "" in words:
+                        raise line.fault(repr(phrase.strip()), "a phrase whose every form has words")
                     yield words, entry
 
 

@@ -59,7 +59,8 @@ def _scan(text: str) -> Iterator[Lexeme]:
             value, position = _number(match, text)
             yield Lexeme("num", text[start:position], start, position, "#", joint, value)
         elif kind == "word":
-            yield Lexeme("word", match.group(), start, position, stem(match.group()), joint)
+            # A lone accent or apostrophe folds to nothing: it stands for itself.
+            yield Lexeme("word", match.group(), start, position, stem(match.group()) or match.group(), joint)
         else:
             yield Lexeme(kind, match.group(), start, position, _mark_key(kind, match.group()), joint)
         last_end = position

@@ -64,11 +64,12 @@ def _coloured_ahead(maker: Maker, number: int) -> Element | None:
 def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
     head = maker.near(number, -1, ("PHRASE", "LEAFHEAD"), ("COLOR",))
+    test: Test = "none_of" if element.negated else "any_of"
     if head is not None and (is_flower(head) or head.core.type == "LEAFHEAD"):
         of = "leaf_colour" if head.core.type == "LEAFHEAD" else "flower_colour"
-        maker.add(element, (Condition(of, "any_of", (colour_for(of, element.core),)),))
+        maker.add(element, (Condition(of, test, (colour_for(of, element.core),)),))
+        maker.say_no_more(head, "flower")
     elif (trait := _colour_sense(maker, element)) is not None:
-        test: Test = "none_of" if element.negated else "any_of"
         maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
     else:
         maker.made.loose.append(element.core)

@@ -134,6 +134,12 @@ class Maker:
         self.made.named.remove(mention)
         self.sources.append((like, Element(same)))
 
+    def say_no_more(self, element: Element, trait: str) -> None:
+        """Drop an element's condition that another word says more closely: "blooms in red" is red, not only showy."""
+        self.sources = [
+            source for source in self.sources if source[1] is not element or source[0].trait != trait or source[0].more
+        ]
+
     def _take_back(self, condition: Condition) -> None:
         """Drop the latest condition on the same trait."""
         for at in range(len(self.sources) - 1, -1, -1):

@@ -70,17 +70,19 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
         feed.append(tokens[number])
         places.append(number)
     tree, taken = parsing.longest(grammar, "quantity", feed)
-    while tree is not None and _is_zones(tree) and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:
+    while tree is not None and _is(tree, "zones") and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:
         # "zone 7 - 10 ft": the number before the unit begins a length, so the zone ends before it.
         tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
+    if tree is not None and _is(tree, "clock") and taken < len(feed) and feed[taken].type in _UNIT - {"HOURS"}:
+        tree = None  # "sun from 10 ft away" is no hour
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
 
 
-def _is_zones(tree: Parsed) -> bool:
+def _is(tree: Parsed, kind: str) -> bool:
     inner = tree.children[0]
-    return isinstance(inner, parsing.Tree) and inner.data == "zones"
+    return isinstance(inner, parsing.Tree) and inner.data == kind
 
 
 def clauses(tokens: Sequence[Token], grammar: Lark, known: frozenset[str]) -> list[Token | Island]:

@@ -51,6 +51,7 @@ _BOUNDS = {
 _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 # Hours of the clock: a working sun rises and sets about here in the growing season (common practice, no source).
 SUNRISE, SUNSET = 7, 19
+BEFORE_SIX = 6
 
 
 class _Side(NamedTuple):
@@ -102,6 +103,8 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
     ):
         sized = one.extent.high if one.extent.length and one.has("THING") else None
         return "STORY", {"object": sized, "length": one.extent.length}
+    if len(sides) == 1 and one.has("COLD") and not one.extent.length and (one.has("NEG") or one.extent.low < 0):
+        return _temperature(one)
     return _lengths(sides, before)
 
 
@@ -413,8 +416,10 @@ def _clock(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     elif tokens[0].type == "SUNAFTER":
         start = hours[0] + 12 if hours[0] < SUNRISE else hours[0]
         return "LIGHT", {"conditions": (_sun_for(SUNSET - start, late=True),)}
-    elif len(hours) == 1:
-        hours.append(SUNSET)
+    else:
+        # "From 4" is said of the afternoon: nobody calls about the sun before six.
+        hours[0] += 12 if hours[0] < BEFORE_SIX else 0
+        hours += [SUNSET] if len(hours) == 1 else []
     end = hours[1] + 12 if hours[1] <= hours[0] else hours[1]
     return "LIGHT", {"conditions": (_sun_for(end - hours[0], late=False),)}
 

@@ -57,10 +57,10 @@ class Mender:
 
     def is_clear(self, word: str, meant: str) -> bool:
         """Whether no word of ordinary English is a likelier meaning of a strange word than the known one."""
-        if is_swap(word, meant):
-            return True
         if self.ordinary(other for other in _swapped(word) if other != meant):
             return False
+        if is_swap(word, meant):
+            return True
         near = abs(len(word) - len(meant)) <= 1 and _differ_by_one(word, meant)
         return near or not self.ordinary(other for other in map(stem, _one_edit(word)) if other != meant)
 

@@ -181,7 +181,7 @@ def _doubtful(chunks: Sequence[Token]) -> Iterator[Token]:
         if token.meaning.get("leads"):
             behind = (other for other in chunks[number + 1 :] if other.type not in _BETWEEN)
             yield from itertools.takewhile(lambda other: other.type in _CORES, behind)
-        if token.meaning.get("trails") and number and chunks[number - 1].type in ("HEIGHT", "NUMBER"):
+        if token.meaning.get("trails") and number and chunks[number - 1].type in ("HEIGHT", "NUMBER", "PHRASE"):
             yield chunks[number - 1]
 
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from askplant.folding import fold, stem
-from askplant.reading.mending import Mender
+from askplant.reading.mending import SHORTEST, Mender
 from askplant.reading.vocabulary import ARTICLES, Vocabulary
 from askplant.reading.words import Word
 
@@ -21,9 +21,11 @@ UNIT_WORDS = ("feet", "foot", "inch", "inches", "meter", "meters", "metre", "met
 AXIS_WORDS = ("wide", "tall", "high", "deep", "long", "across", "spread", "width", "height")
 # What joins two words of one kind.
 JOINTS = frozenset(("or", "and", "nor", ",", "/", "to", "into", "until", "through", "&"))
+# What may stand between a joint and what it joins.
+BETWEEN = ARTICLES | {"one", "maybe", "even", "perhaps", "not"}
 # Classes that change what stands behind them, and those that change the quantity in front of them.
-LEADING = frozenset("NOT NOT_WISH MAX MIN BETWEEN NEUTRAL CORRECTION AXIS".split())
-TRAILING = frozenset("AXIS MAX_AFTER MIN_AFTER FT IN METRIC HOURS YEARS NOT_AFTER NEUTRAL_AFTER".split())
+LEADING = frozenset("NOT MAX MIN BETWEEN NEUTRAL CORRECTION AXIS".split())
+TRAILING = frozenset("NOT AXIS MAX_AFTER MIN_AFTER FT IN METRIC HOURS YEARS NOT_AFTER NEUTRAL_AFTER".split())
 # Classes that speak of plants; all traits do.
 CONTENT = frozenset("PLANT COLOR MONTH SIZE ANIMAL NUM".split())
 # Classes that by themselves say nothing: which of two such words was meant does not matter.
@@ -109,11 +111,11 @@ class _Speller:
         words = self.out.words
         for step in (-1, 1):
             at = number + step
-            while 0 <= at < len(words) and words[at].key in ARTICLES:
+            while 0 <= at < len(words) and words[at].key in BETWEEN:
                 at += step
             if 0 <= at < len(words) and words[at].key in JOINTS:
                 at += step
-                while 0 <= at < len(words) and words[at].key in ARTICLES | JOINTS:
+                while 0 <= at < len(words) and words[at].key in BETWEEN | JOINTS:
                     at += step
                 if 0 <= at < len(words):
                     yield words[at].key
@@ -149,13 +151,21 @@ class _Speller:
             zone = self.mender().beside(words[number].key, ("zone", "usda"))
             if zone is not None:
                 return zone
+        typed = words[number].key
         for start in range(max(number - PHRASE_REACH, 0), number):
-            going_on = self.mender().beside(words[number].key, self.vocabulary.going_on(words, start, number))
-            if going_on is not None:
+            going_on = self.mender().beside(typed, self.vocabulary.going_on(words, start, number))
+            if going_on is not None and self.mender().is_clear(typed, going_on):
                 return going_on
         if after is None or after.kind != "word":
             return None
-        return self.mender().beside(words[number].key, self.vocabulary.before(after.key))
+        begun = self.mender().beside(typed, self.vocabulary.before(after.key))
+        return begun if begun is not None and self._alone(number, begun) else None
+
+    def _alone(self, number: int, meant: str) -> bool:
+        """Whether no other near word says anything: before "that", `trere` may be `tree`, but `there` too."""
+        word = self.out.words[number]
+        others = [other for other in self._near(word) if other != meant and self.vocabulary.senses(other)]
+        return not others and len(word.key) >= SHORTEST and self.mender().is_clear(word.key, meant)
 
     def _is_number(self, word: Word) -> bool:
         return word.kind == "num" or word.key == "+" or "NUM" in self.vocabulary.senses(word.key)

@@ -33,6 +33,8 @@ MARKS = {
     "×": "BY",
     "*": "BY",
 }
+# Words that a number may follow behind a colon: "Zone: 6".
+LABELS = frozenset("ZONEWORD AXIS PH MAX MIN KEPT LABELLED".split())
 # Where several meanings fit, the earlier class wins.
 ORDER = (
     "SPOT SPOT_AFTER SUNFROM SUNTILL SUNAFTER ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED "
@@ -152,6 +154,8 @@ class _Tokeniser(Surroundings):
         if key == "." and after and after.joint and after.kind == "word":
             return self._emit("PUNCT", at, at + 1, {})
         if key == "." and self.previous() in UNITS and after and not after.capital:
+            return self._emit("PUNCT", at, at + 1, {})
+        if key == ":" and self.previous() in LABELS and after and after.kind == "num":
             return self._emit("PUNCT", at, at + 1, {})
         if key == "-" and not word.joint and self.previous() not in QUANTITY | {"MONTH", "HALFZONE"}:
             return self._emit("COMMA", at, at + 1, {})
