@@ -60,7 +60,7 @@ _TABLES: dict[str, dict[str, type]] = {
     },
     "judged": {"condition": str, "value": str, "bits": bytes},
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
-    "phrases": {"first": str, "tree": str},
+    "phrases": {"first": str, "second": str, "tree": str},
     "entries": {"n": int, "entry": str},
     "pairs": {"word": str, "before": str},
     "postcodes": {"code": str, "zone": str},
@@ -86,7 +86,7 @@ _KEYS = {
     "conditions": "name",
     "plants": "n",
     "sources": "key",
-    "phrases": "first",
+    "phrases": ("first", "second"),
     "entries": "n",
     "grammars": "name",
     "pairs": "word",
@@ -181,7 +181,15 @@ def _write_words(db: Database, cards: Sequence[Card], vocabulary: Path) -> None:
     compiled = list(phrases.compiled(vocabulary))
     trees, entries = phrases.trees(compiled)
     _insert(db, "names", map(_name_record, spoken))
-    _insert(db, "phrases", ({"first": first, "tree": _json(tree)} for first, tree in trees.items()))
+    _insert(
+        db,
+        "phrases",
+        (
+            {"first": first, "second": second, "tree": _json(tree)}
+            for first, following in trees.items()
+            for second, tree in following.items()
+        ),
+    )
     _insert(db, "entries", ({"n": n, "entry": _json(entry)} for n, entry in enumerate(entries)))
     _insert(
         db,

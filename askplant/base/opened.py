@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -21,8 +21,9 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "6"
+FORMAT = "7"
 RESOLVED = "resolved"
+_UNREAD = object()
 # The column that counts the publications which speak of a plant; no request asks for it.
 PUBLICATIONS = "publications"
 
@@ -44,6 +45,32 @@ def members(bits: int) -> Iterator[int]:
             lowest = byte & -byte
             yield place * 8 + lowest.bit_length() - 1
             byte ^= lowest
+
+
+class Branches(dict[str, Any]):
+    """Words with what follows each, fetched when it is first looked at."""
+
+    def __init__(self, words: Iterable[str], fetch: Callable[[str], Any]) -> None:
+        super().__init__(dict.fromkeys(words, _UNREAD))
+        self._fetch = fetch
+
+    def __getitem__(self, word: str) -> Any:
+        found = super().__getitem__(word)
+        if found is _UNREAD:
+            found = self._fetch(word)
+            self[word] = found
+        return found
+
+    def get(self, word: str, default: Any = None) -> Any:
+        """What follows a word, `default` where nothing does."""
+        try:
+            return self[word]
+        except KeyError:
+            return default
+
+    def items(self) -> Any:
+        """Every word with what follows it."""
+        return [(word, self[word]) for word in self]
 
 
 class Base:
@@ -165,10 +192,15 @@ class Base:
     def phrases_starting(self, first: str) -> dict[str, Any]:
         """Phrases of the vocabulary whose first folded word is `first`, as a tree of the words that follow.
 
-        Under the empty word stand the numbers of what the words up to there mean.
+        Under the empty word stand the numbers of what the words up to there mean. What follows a second word is read
+        when it is looked at: thousands of phrases begin with "not", and a request goes on with one of them.
         """
-        rows = self._all("SELECT tree FROM phrases WHERE first = ?", first)
-        return json.loads(rows[0][0]) if rows else {}
+        rows = self._all("SELECT second FROM phrases WHERE first = ?", first)
+        return Branches((row[0] for row in rows), lambda second: self._following(first, second))
+
+    def _following(self, first: str, second: str) -> Any:
+        rows = self._all("SELECT tree FROM phrases WHERE first = ? AND second = ?", first, second)
+        return json.loads(rows[0][0])
 
     def entry(self, n: int) -> dict[str, Any]:
         """What a phrase means, by its number in the trees."""

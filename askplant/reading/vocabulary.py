@@ -152,8 +152,11 @@ def _sorted(matches: Iterator[Match]) -> list[Match]:
     return sorted(matches, key=lambda match: (-match.length, match.end))
 
 
-def _walk(node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, gaps_allowed: bool) -> Iterator[Match]:
-    if LEAF in node:
+def _walk(
+    node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, gaps_allowed: bool, told: bool = False
+) -> Iterator[Match]:
+    """Every phrase that goes on from a node; `told` when what ends at the node has been given already."""
+    if LEAF in node and not told:
         yield Match(start, at, gaps, tuple(node[LEAF]))
     if at >= len(words) or words[at].key in STOPS:
         return
@@ -161,9 +164,7 @@ def _walk(node: Node, words: Sequence[Word], start: int, at: int, gaps: int, *, 
     if key in node and key != LEAF:
         yield from _walk(node[key], words, start, at + 1, gaps, gaps_allowed=gaps_allowed)
     if gaps_allowed and key in ARTICLES and len(node) > (LEAF in node):
-        yield from _walk(
-            {k: v for k, v in node.items() if k != LEAF}, words, start, at + 1, gaps + 1, gaps_allowed=True
-        )
+        yield from _walk(node, words, start, at + 1, gaps + 1, gaps_allowed=True, told=True)
     if gaps_allowed and GAP in node:
         yield from _over_gap(node[GAP], words, start, at, gaps)
 
