@@ -61,6 +61,7 @@ class Maker:
         for number, element in enumerate(self.elements):
             self._element(number, element)
         self._compare()
+        self._refuse_back()
         alternatives.joined(self)
         self.made.conditions = [condition for condition, _ in self.sources]
         return self.made
@@ -133,6 +134,24 @@ class Maker:
         )
         self.made.named.remove(mention)
         self.sources.append((like, Element(same)))
+
+    def _refuse_back(self) -> None:
+        """`… it's privet, so no more of that`: the plants named last before such words are not wanted."""
+        for token in self.tokens:
+            if token.type != "BACKNOT":
+                continue
+            wanted = [
+                at for at, (one, _) in enumerate(self.sources) if one.trait == "taxon" and one.at[0] < token.start
+            ]
+            named = [one for one in self.made.named if one.at[0] < token.start]
+            if named and (not wanted or named[-1].at > self.sources[wanted[-1]][0].at):
+                one = named[-1]
+                self.made.named.remove(one)
+                refused = Condition("taxon", "none_of", (one.plant,), text=one.text, at=one.at)
+                self.sources.append((refused, Element(token)))
+            elif wanted:
+                found, element = self.sources[wanted[-1]]
+                self.sources[wanted[-1]] = (replace(found, test="none_of", strength="must"), element)
 
     def say_no_more(self, element: Element, trait: str) -> None:
         """Drop an element's condition that another word says more closely: "blooms in red" is red, not only showy."""

@@ -118,7 +118,7 @@ def _colour(row: list[Element]) -> None:
             element.refused or element.trailed_by("NOT_AFTER") or (before is not None and _carries_not(row, at))
         )
         element.wish = (
-            element.led_by("WISH")
+            any(token.type == "WISH" and not _asks(token, element) for token in element.leads)
             or any(token.meaning.get("wish") for token in element.leads)
             or (before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element))
         )
@@ -128,6 +128,11 @@ def _colour(row: list[Element]) -> None:
         )
     for at in range(len(row) - 1, -1, -1):
         _colour_back(row, at)
+
+
+def _asks(wish: Token, element: Element) -> bool:
+    """Whether a word of wishing asks plainly for what it leads: "we'd like a tree", but "we'd like flowers"."""
+    return bool(wish.meaning.get("asks")) and bool(traits_of(element.core) & {"kind", "use", "group"})
 
 
 def _carries_not(row: list[Element], at: int) -> bool:
@@ -169,7 +174,7 @@ def _or_follows(row: list[Element], at: int) -> bool:
 
 def _same_sort(one: Element, other: Element) -> bool:
     if one.core.type == "PLANT" or other.core.type == "PLANT":
-        return one.core.type == other.core.type
+        return one._is_plant and other._is_plant
     return "negated" in one.core.meaning and "negated" in other.core.meaning
 
 

@@ -13,6 +13,8 @@ from askplant.reading.reading import As, Condition, Mention
 # A request of at most this many words that names a plant with no verb around it asks for that plant.
 SHORT_REQUEST_WORDS = 14
 
+# What words behind a plant tell of its end.
+ENDS = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE"}
 # How many tokens after a plant its death may be told.
 DEATH_REACH = 7
 
@@ -61,8 +63,8 @@ def mentioner(around: Surroundings) -> object:
 
     def mention(element: Element, maker: Maker) -> None:
         plant = shown(element.core)
-        if element.role in (None, "OWN") and _dies(element, maker):
-            element.role = "DIED_BEFORE"
+        if element.role in (None, "OWN", "SEEN"):
+            element.role = _end(element, maker) or element.role
         if element.negated and element.role not in ("REPLACE", "SEEN"):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
         elif element.role == "LIKE":
@@ -93,14 +95,14 @@ def mentioner(around: Surroundings) -> object:
     return mention
 
 
-def _dies(element: Element, maker: Maker) -> bool:
-    """Whether the same sentence goes on to say that the plant died: "I had a daphne and it died on me"."""
+def _end(element: Element, maker: Maker) -> str | None:
+    """What the same sentence goes on to say became of the plant: "I had a daphne and it died", "the yew … has to go"."""
     for token, _ in zip(maker.after(element), range(DEATH_REACH), strict=False):
-        if token.type == "DIED":
-            return True
+        if token.type in ENDS:
+            return ENDS[token.type]
         if token.type in ("STOP", "PLANT"):
-            return False
-    return False
+            return None
+    return None
 
 
 def _offered(element: Element, maker: Maker, around: Surroundings) -> bool:

@@ -95,7 +95,7 @@ class Vocabulary:
             if word.key in STOPS:
                 return
             if word.key not in ARTICLES or word.key in node:
-                node = node.get(word.key, _NOTHING)
+                node = node.get(word.key, _NOTHING) if word.key != LEAF else _NOTHING
         yield from (key for key in node if key not in (LEAF, GAP))
 
     def senses(self, word: str) -> frozenset[str]:
