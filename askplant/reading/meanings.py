@@ -114,7 +114,7 @@ def size_bounds(token: Token, value: str, kind: str) -> tuple[float | None, floa
     """The written definition of a size word for a kind of plant: (least, most) height in metres."""
     low, _, high = str(token.meaning[kind]).partition("-")
     if value != token.meaning["value"]:
-        return (float(high), None) if value == "large" else (None, float(low) or float(high))
+        return (float(high), None) if value.endswith("large") else (None, float(low) or float(high))
     return (float(low) or None), (float(high) if float(high) < 99 else None)
 
 

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from askplant.reading.conditions import Maker
 
 
+# What is left when a size is refused.
+NEGATED = {"small": "medium large", "large": "small medium", "small medium": "large", "medium large": "small"}
 # Things whose size is no plant's: the site, parts of a plant.
 ELSEWHERE = frozenset("SITE SPACE THING LEAFHEAD FLOWERHEAD FRUITHEAD RUN".split())
 
@@ -30,7 +32,7 @@ def size(maker: Maker, number: int, element: Element) -> None:
     kind = _kind_of(maker, number)
     value = str(element.core.meaning["value"])
     if element.negated:
-        value = {"small": "large", "large": "small"}.get(value, value)
+        value = NEGATED.get(value, value)
     low, high = size_bounds(element.core, value, kind)
     plant = maker.near(number, 1, ("PLANT",), ("SIZE", "COLOR"))
     if plant is not None and plant.role in ("SEEN", "REPLACE", "DIED_BEFORE"):
@@ -39,12 +41,12 @@ def size(maker: Maker, number: int, element: Element) -> None:
     condition = Condition(
         "size",
         "any_of",
-        (value,),
+        tuple(value.split()),
         low,
         high,
         "m",
         "grown",
-        note=f"{value} {kind}: read as {definition(low, high)}.",
+        note=f"{' or '.join(value.split())} {kind}: read as {definition(low, high)}.",
     )
     maker.add(element, (replace(condition, strength="wish" if element.core.meaning.get("wish") else "must"),))
 
