@@ -26,7 +26,6 @@ Record = dict[str, Any]
 MOST_TOLD = 12
 
 # Folder of the vocabulary inside traits/.
-VOCABULARY = "vocabulary"
 
 # Rows handed to SQLite in one statement.
 _BATCH = 2000
@@ -137,7 +136,7 @@ def _write(path: Path, read: Deck, traits: Path, digest: str, tell: Progress) ->
             _write_meta(db, read, digest)
             _write_plants(db, read)
             tell("writing the vocabulary")
-            _write_words(db, read.cards, traits / VOCABULARY)
+            _write_words(db, read.cards, traits / phrases.FOLDER)
             _insert(db, "grammars", _grammar_records())
             _insert(db, "postcodes", ({"code": code, "zone": zone} for code, zone in read.postcodes.items()))
             _insert(db, "claims", (claim._asdict() for claim in claims.rows(traits)))

@@ -36,7 +36,6 @@ ABANDONED = 3600.0
 
 _PREFIX, _SUFFIX = "base-", ".sqlite"
 _LOCK = "building.lock"
-_PACKAGE = Path(__file__).parent.parent
 # The parts of the program that a base's content depends on.
 _SHAPED_BY = ("base", "quantities", "folding.py", "parsing.py")
 
@@ -91,7 +90,7 @@ class _Folders(NamedTuple):
         """Every place that shapes a base: a word for its folder, the folder, and the file or folder in it."""
         yield "traits", self.traits, ""
         yield "grammar", self.grammar, ""
-        yield from (("program", _PACKAGE, part) for part in _SHAPED_BY)
+        yield from (("program", where.PACKAGE, part) for part in _SHAPED_BY)
         if self.own is not None:
             yield from (("own", self.own, part) for part in where.OWN_PARTS)
 

@@ -16,8 +16,6 @@ from askplant.errors import CardError
 from askplant.quantities import zones
 from askplant.quantities.months import say_months
 
-VOCABULARY = "vocabulary"
-
 # What every card should come to, its own or inherited.
 NEEDED = ("kind", "form", "persistence", "height_grown", "width_grown", "zone_cold", "light")
 # What a cultivar's card must say itself.
@@ -55,7 +53,7 @@ def _error(fault: CardError) -> Finding:
 
 def _vocabulary(folder: Path) -> Iterator[CardError]:
     """The first fault of the phrases and of the claims; neither goes on after one."""
-    for read in (phrases.compiled(folder / VOCABULARY), claims.rows(folder)):
+    for read in (phrases.compiled(folder / phrases.FOLDER), claims.rows(folder)):
         yield from _first_fault(read, folder)
 
 

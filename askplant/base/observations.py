@@ -92,7 +92,7 @@ class WrongCell(Exception):
 
 def observed(cells: Mapping[str, str], plants: Container[str], sources: Mapping[str, Source]) -> Observed:
     """The measurement that a row's cells state, by column; WrongCell names the cell that does not hold."""
-    plant = _cell(cells, "plant", _identified)
+    plant = _cell(cells, "plant", botanical.identify)
     if plant not in plants:
         raise WrongCell(f"plant `{cells['plant']}`, which has no card", "the botanical name of a card")
     height, width = _cell(cells, "height", _metres), _cell(cells, "width", _metres)
@@ -117,10 +117,6 @@ def _cell(cells: Mapping[str, str], column: str, reader: Callable[[str], Kind]) 
         return reader(cells[column])
     except ValueError as problem:
         raise WrongCell(f"{column} `{cells[column]}`", str(problem)) from None
-
-
-def _identified(text: str) -> str:
-    return botanical.identify(text)
 
 
 def _metres(text: str) -> float | None:

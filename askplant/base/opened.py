@@ -17,7 +17,7 @@ from askplant.errors import BaseError, UnknownPlant
 
 __all__ = [
     "FORMAT", "GRAMMARS", "PUBLICATIONS", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant",
-    "Row", "Source", "Value", "members",
+    "Row", "Source", "Value",
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
@@ -36,15 +36,6 @@ _PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard
 _MAGIC = b"SQLite format 3\0"
 # Types whose `value` is a list of words; the others hold one piece of text or a range.
 _LISTED = frozenset(("words", "scale", "months", "places", "zone", "poison"))
-
-
-def members(bits: int) -> Iterator[int]:
-    """The numbers of the plants in a set, lowest first. Linear in the size of the set's highest number."""
-    for place, byte in enumerate(bits.to_bytes((bits.bit_length() + 7) // 8, "little")):
-        while byte:
-            lowest = byte & -byte
-            yield place * 8 + lowest.bit_length() - 1
-            byte ^= lowest
 
 
 class Branches(dict[str, Any]):

@@ -27,6 +27,8 @@ from askplant.folding import DASHES, stem
 TESTS = ("any_of", "none_of", "at_least", "at_most", "within", "about")
 GAP = ".."
 MOST_EXPANSIONS = 20000
+# The folder of the vocabulary in traits/, and what it holds beside phrases.
+FOLDER = "vocabulary"
 SPELLINGS = "spellings.txt"
 GROUPS = "groups.txt"
 LISTS = ("README.md", "ordinary_words.txt", SPELLINGS, GROUPS)

@@ -46,9 +46,10 @@ def run(arguments: Namespace) -> int:
         return _each_line(arguments)
     text = text_of(arguments.text, "askplant ask")
     desk = desk_of(arguments)
-    if not arguments.json and len(readings := desk.read_apart(text)) > 1:
+    readings = (desk.read(text),) if arguments.json else desk.read_apart(text)
+    if len(readings) > 1:
         return _each_place(arguments, desk, readings)
-    answer = desk.ask(text, _count(arguments, desk), arguments.all, noted=arguments.json)
+    answer = desk.answer(readings[0], _count(arguments, desk), arguments.all, noted=arguments.json)
     sys.stdout.write(_form(arguments, desk)(answer))
     return statuses.FITS if answer.matches else statuses.NOTHING_FITS
 

@@ -124,12 +124,3 @@ def of_tension(tension: Tension, conditions: Sequence[str], count: int) -> str:
         f"{one} and {other} pull against each other: of {count} plants {tension.meet_one} meet the first and "
         f"{tension.meet_other} the second, {both} both."
     )
-
-
-def dearest(answer: Answer, echoes: Sequence[str]) -> str | None:
-    """One sentence on the must that costs most plants by itself; None where none does."""
-    price = max(answer.prices, key=lambda price: price.alone, default=None)
-    if price is None or price.alone == 0:
-        return None
-    plants = "1 plant" if price.alone == 1 else f"{price.alone} plants"
-    return f"{echoes[price.condition]} costs most: {plants} would fit but for that."

@@ -20,7 +20,7 @@ from askplant.render.advice import advised
 from askplant.render.asked import asked
 from askplant.render.character import Card, character
 from askplant.render.facts import stated
-from askplant.render.sentences import dearest, of_named, of_tension, question_json, why_here
+from askplant.render.sentences import of_named, of_tension, question_json, why_here
 from askplant.render.warnings import caution_json, note_json
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.verdict import Judgement
@@ -55,7 +55,7 @@ class Worded:
     rank.
 
     `considered` holds the sentences on the plants that the caller thinks of planting (what only stands there needs none);
-    `tensions` says which wishes pull against each other, `dearest` which must costs most.
+    `tensions` says which wishes pull against each other.
     """
 
     json: Json
@@ -63,7 +63,6 @@ class Worded:
     shown: tuple[Spoken, ...]
     considered: tuple[str, ...]
     tensions: tuple[str, ...]
-    dearest: str | None
 
 
 def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worded:
@@ -83,7 +82,6 @@ def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worde
             if one.mention.role == "considered"
         ),
         tensions=tuple(of_tension(tension, words.echoes, answer.plants) for tension in answer.tensions),
-        dearest=dearest(answer, words.echoes),
     )
 
 

@@ -9,14 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from askplant.base.opened import Base, members
+from askplant.base.opened import Base
 from askplant.errors import BaseError, UnknownPlant
-
-
-def test_members_of_a_set() -> None:
-    """The numbers of the bits, lowest first, over byte borders."""
-    assert list(members(0)) == []
-    assert list(members(1 << 0 | 1 << 7 | 1 << 8 | 1 << 1000)) == [0, 7, 8, 1000]
 
 
 def test_a_plant_and_its_kin(base: Base) -> None:
