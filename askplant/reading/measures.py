@@ -1,80 +1,29 @@
-"""Quantity trees → what each number is a number of: a height, a width, room, light, a zone, a row's length, or no plant's size.
+"""Quantity trees → what each number is a number of: a length, light, a zone, months, or something else.
 
-Thresholds stand at the top; the words that decide (bounds, axes, things with a size of their own) stand in the vocabulary.
+What a length is the length of is said in lengths.py.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import Any
 
 from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity, zones
-from askplant.quantities.lengths import FOOT
-from askplant.quantities.quantity import Extent
 from askplant.reading.islands import Island
-from askplant.reading.reading import Condition, Strength, Test
+from askplant.reading.lengths import Side, below, bounded, lengths, side_of, under_lid
+from askplant.reading.reading import Condition, Test
 
 # Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;
 # some call everything under 3 full shade, so two to three hours count as both).
 LIGHT_HOURS = (("full sun", 6.0, 24.0), ("part sun", 4.0, 6.0), ("part shade", 2.0, 4.0), ("full shade", 0.0, 2.0))
 SHADE_EITHER_WAY_UNDER = 3.0
-# A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
-RUN_FROM = 25 * FOOT
-# No plant is asked for above this; a larger number is a number of something else (tallest trees stand near 116 m).
-TALLEST = 60.0
 # Winter lows warmer than this say nothing about hardiness (0 °C is where zone 10a ends its frost, roughly).
 COLDEST_CLAIM_C = 4.5
-# How many tokens before a length its bed or border may have been named.
-SPACE_REACH = 9
-
-# A length said of something thin without a direction is its width up to this, its height above (common practice).
-NARROW = 5 * FOOT
-# How many tokens before a length a thing may have been named that the plant is to stay below.
-LID_REACH = 9
-# How many tokens before a width said by the height that height may stand.
-RATIO_REACH = 6
-
-_BOUNDS = {
-    "MAX": "at_most",
-    "MAX_AFTER": "at_most",
-    "MIN": "at_least",
-    "MIN_AFTER": "at_least",
-    "PLUS": "at_least",
-    "ABOUT": "about",
-}
-
-
-# What may stand between a bed and its size.
-_BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 # Hours of the clock: a working sun rises and sets about here in the growing season (common practice, no source).
 SUNRISE, SUNSET = 7, 19
 BEFORE_SIX = 6
-
-
-class _Side(NamedTuple):
-    """One side of a measure: its extent, what leads and trails it, the axes named."""
-
-    extent: Extent
-    marks: tuple[Token, ...]
-    axes: tuple[str, ...]
-    plus: bool = False
-
-    def has(self, *kinds: str) -> bool:
-        return any(mark.type in kinds for mark in self.marks)
-
-    @property
-    def test(self) -> Test | None:
-        """The bound said, the strictest where several were ("at most about")."""
-        said = {_BOUNDS[mark.type] for mark in self.marks if mark.type in _BOUNDS}
-        said |= {"at_least"} if self.plus else set()
-        order: tuple[Test, ...] = ("at_most", "at_least", "about")
-        for test in order:
-            if test in said:
-                return test
-        return None
 
 
 def chunk(island: Island, before: Sequence[Token]) -> Token:
@@ -85,19 +34,16 @@ def chunk(island: Island, before: Sequence[Token]) -> Token:
     return Token(kind, tree.data, start, end, meaning)
 
 
-# ---- lengths
-
-
 def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    sides = [_side(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "side"]
+    sides = [side_of(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "side"]
     one = sides[0]
     if any(side.has("HOURS") for side in sides):
         return "LIGHT", {"conditions": (_light(one),)}
     if any(side.has("DEG", "CELSIUS", "FAHRENHEIT") for side in sides):
         return _temperature(one)
-    lid = any(mark.meaning.get("lid") for mark in one.marks) and (one.has("MAX") or _bounded(before))
-    if len(sides) == 1 and one.extent.length and (lid or _under_lid(before)):
-        return "HEIGHT", {"conditions": (_below(one),), "metric": one.extent.metric}
+    lid = any(mark.meaning.get("lid") for mark in one.marks) and (one.has("MAX") or bounded(before))
+    if len(sides) == 1 and one.extent.length and (lid or under_lid(before)):
+        return "HEIGHT", {"conditions": (below(one),), "metric": one.extent.metric}
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
         side.has("FROM", "THING") and "height" not in side.axes for side in sides
     ):
@@ -105,209 +51,10 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         return "STORY", {"object": sized, "length": one.extent.length}
     if len(sides) == 1 and one.has("COLD") and not one.extent.length and (one.has("NEG") or one.extent.low < 0):
         return _temperature(one)
-    return _lengths(sides, before)
+    return lengths(sides, before)
 
 
-def _side(tree: Parsed) -> _Side:
-    marks: list[Token] = []
-    axes: list[str] = []
-    found: Extent | None = None
-    plus = False
-    for child in tree.children:
-        if isinstance(child, Token):
-            _axis(child, axes)
-            continue
-        assert isinstance(child, parsing.Tree)
-        if child.data == "extent":
-            found = quantity.extent(child)
-            plus = any(token.meaning.get("plus") for token in child.scan_values(lambda value: isinstance(value, Token)))
-        for token in child.children:
-            if isinstance(token, Token) and child.data != "extent":
-                marks.append(token)
-                _axis(token, axes)
-    assert found is not None
-    axes += [axis for mark in marks if (axis := mark.meaning.get("axis"))]
-    return _Side(found, tuple(marks), tuple(dict.fromkeys(axes)), plus)
-
-
-def _axis(token: Token, axes: list[str]) -> None:
-    if token.type == "AXIS":
-        axes.append(str(token.meaning["axis"]))
-
-
-def _lengths(sides: list[_Side], before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    if not any(side.extent.length for side in sides):
-        if len(sides) == 1 and not sides[0].axes:
-            return "NUMBER", {"n": sides[0].extent.high, "low": sides[0].extent.low, "test": sides[0].test}
-        sides = [side._replace(extent=_in_feet(side.extent)) for side in sides]
-    sides = _shared_unit(sides)
-    metric = any(side.extent.metric for side in sides)
-    if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and _after_narrow(before):
-        sides = [sides[0]._replace(axes=("width",))]
-    if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
-        runs = [side.extent.high for side in sides if "length" in side.axes]
-        return (
-            ("TASKED", {"run": max(runs), "metric": metric})
-            if runs
-            else ("STORY", {"object": sides[-1].extent.high, "length": True})
-        )
-    spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
-    conditions, run = _conditions(sides, spaced)
-    if not conditions:
-        return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {"length": True})
-    one = sides[0]
-    plain = (
-        len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
-    )
-    bare = plain and one.extent.low == one.extent.high >= RUN_FROM
-    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
-
-
-def _in_feet(extent: Extent) -> Extent:
-    """A bare number beside a unit-less one ("10x4", "10 tall") is feet, as callers of the trade say it."""
-    return Extent(extent.low * FOOT, extent.high * FOOT, True)
-
-
-def _shared_unit(sides: list[_Side]) -> list[_Side]:
-    """A side without a unit takes the other's: `3 x 4 m`."""
-    metric = any(side.extent.length and side.extent.metric for side in sides)
-    factor = 1.0 if metric else FOOT
-    return [
-        side
-        if side.extent.length
-        else side._replace(extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric))
-        for side in sides
-    ]
-
-
-def _conditions(sides: list[_Side], spaced: bool) -> tuple[tuple[Condition, ...], float | None]:
-    out: list[Condition] = []
-    run: float | None = None
-    unnamed = iter(("height", "width", "width"))
-    overall = next((side.test for side in reversed(sides) if side.test), None) if len(sides) > 1 else None
-    if {axis for side in sides for axis in side.axes} in (
-        {"width", "depth"},
-        {"length", "depth"},
-        {"length", "width"},
-    ) and len(sides) > 1:
-        spaced = True
-    room = [side.extent.high for side in sides] if spaced and not any("height" in side.axes for side in sides) else []
-    if room and min(room) >= RUN_FROM and len(room) > 1:
-        return (), None  # a lot, not a bed
-    if room:
-        return (_room(min(room)),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
-    alone = len(sides) == 1 and "height" not in sides[0].axes
-    for side in sides:
-        if alone and side.extent.low >= RUN_FROM and side.axes and not side.test:
-            # Nothing is asked to be 48 ft across in passing: it is the house, the fence or the lot.
-            run = side.extent.high
-            continue
-        axes = _both(side.axes) or (next(unnamed, "width"),)
-        if side.has("RUN") or axes == ("length",):
-            run = side.extent.high
-            continue
-        for axis in axes:
-            if side.extent.high <= TALLEST:
-                out.append(
-                    _condition(
-                        axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced
-                    )
-                )
-    if any(condition.strength == "wish" for condition in out):
-        out = [replace(condition, strength="wish") for condition in out]
-    return tuple(out), run
-
-
-def _both(axes: tuple[str, ...]) -> tuple[str, ...]:
-    return ("height", "width") if "both" in axes else axes
-
-
-def _below(side: _Side) -> Condition:
-    """A plant's height that stays below something: "no taller than the sill (30 in)"."""
-    return Condition("height", "at_most", maximum=side.extent.high, unit="m", basis="grown")
-
-
-def ratio(token: Token, before: Sequence[Token]) -> Token:
-    """A width said by the height just named ("half that across") as a quantity of its own; else the token as it is."""
-    named = next((found for found in reversed(before[-RATIO_REACH:]) if found.type == "HEIGHT"), None)
-    height = next((found for found in named.meaning["conditions"] if found.trait == "height"), None) if named else None
-    if named is None or height is None:
-        return token
-    n = float(token.meaning["n"])
-    low, high = (None if bound is None else bound * n for bound in (height.minimum, height.maximum))
-    # Beside a height at most, a width "about the same" is about that much.
-    low, test = (high, "about") if low is None else (low, height.test)
-    width = replace(height, trait="width", test=test, minimum=low, maximum=high)
-    return Token("HEIGHT", str(token), token.start, token.end, {"conditions": (width,), "run": None, "bare": None})
-
-
-def _room(size: float) -> Condition:
-    return Condition("width", "at_most", maximum=size, unit="m", basis="grown")
-
-
-def _condition(axis: str, side: _Side, said: Test | None, spaced: bool) -> Condition:
-    trait = "height" if axis == "height" else "width"
-    low, high = side.extent.low, side.extent.high
-    capped = spaced or axis == "depth" or (axis != "height" and any(mark.meaning.get("cap") for mark in side.marks))
-    if capped and said in (None, "about"):
-        said = "at_most"
-    test: Test = said or ("about" if low == high else "within")
-    if test == "about" and low != high:
-        test = "within"
-    strength: Strength = "wish" if any(mark.meaning.get("wish") for mark in side.marks) else "must"
-    basis = "held" if side.has("KEPT") else "label" if side.has("LABELLED") else "grown"
-    if test == "at_most":
-        return Condition(trait, test, maximum=high, unit="m", basis=basis, strength=strength)
-    if test == "at_least":
-        return Condition(trait, test, minimum=low, unit="m", basis=basis, strength=strength)
-    return Condition(trait, test, minimum=low, maximum=high, unit="m", basis=basis, strength=strength)
-
-
-def _in_space(before: Sequence[Token]) -> bool:
-    """Whether a bed, border or strip was named just before, with no plant or kind of plant since."""
-    for token in reversed(before[-SPACE_REACH:]):
-        if token.type == "SPACE":
-            return True
-        if token.type not in _BETWEEN:
-            return False
-    return False
-
-
-def _under_lid(before: Sequence[Token]) -> bool:
-    """Whether a bound and a thing to stay below were just named: "not taller than the sill, which is at" 30 in."""
-    recent = list(before[-LID_REACH:])
-    lid = next((at for at in range(len(recent) - 1, -1, -1) if recent[at].meaning.get("lid")), None)
-    if lid is None or any(token.type not in _BETWEEN | {"MAX", "TO", "WANT"} for token in recent[lid:]):
-        return False
-    return _bounded(recent[:lid])
-
-
-def _bounded(before: Sequence[Token]) -> bool:
-    """Whether an upper bound stands just before, articles aside."""
-    return next((token.type == "MAX" for token in reversed(before) if token.type not in ("FILLER", "OWN")), False)
-
-
-def _after_narrow(before: Sequence[Token]) -> bool:
-    """Whether a narrow form was just asked for, so that a length without a direction is its width: "thin, 18 in"."""
-    last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "PUNCT", "ABOUT")), None)
-    conditions = last.meaning.get("conditions", ()) if last is not None and last.type == "PHRASE" else ()
-    return any(dict(one).get("trait") == "form" and "narrow" in dict(one)["values"] for one in conditions)
-
-
-def _after_thing(before: Sequence[Token]) -> bool:
-    """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
-    for token in reversed(before[-3:]):
-        if token.type in ("THING", "STORY"):
-            return token.type == "THING" or token.meaning.get("object") is not None
-        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT"):
-            return False
-    return False
-
-
-# ---- light, cold, soil, time
-
-
-def _light(side: _Side) -> Condition:
+def _light(side: Side) -> Condition:
     low, high = side.extent.low, side.extent.high
     if side.test == "at_least":
         high = 24.0
@@ -330,7 +77,7 @@ def _hours(low: float, high: float) -> str:
     return f"{low:g} hours" if low == high else f"{low:g}–{high:g} hours"
 
 
-def _temperature(side: _Side) -> tuple[str, dict[str, Any]]:
+def _temperature(side: Side) -> tuple[str, dict[str, Any]]:
     value = min(side.extent.low, side.extent.high)
     if side.has("NEG") or any(mark.type == "DEG" and "below" in str(mark) for mark in side.marks):
         value = -abs(value)

@@ -12,7 +12,7 @@ from askplant import parsing, where
 from askplant.base.opened import GRAMMARS
 from askplant.errors import RequestError
 from askplant.parsing import Token
-from askplant.reading import islands, measures, settling
+from askplant.reading import islands, lengths, measures, settling
 from askplant.reading.conditions import Made, Maker
 from askplant.reading.elements import elements
 from askplant.reading.fitting import Tokens
@@ -114,7 +114,7 @@ class Reader:
             if isinstance(item, Island):
                 out.append(measures.chunk(item, out))
             else:
-                out.append(measures.ratio(item, out) if item.type == "RATIO" else item)
+                out.append(lengths.ratio(item, out) if item.type == "RATIO" else item)
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:

@@ -154,7 +154,7 @@ class _Speller:
         typed = words[number].key
         for start in range(max(number - PHRASE_REACH, 0), number):
             going_on = self.mender().beside(typed, self.vocabulary.going_on(words, start, number))
-            if going_on is not None and self.mender().is_clear(typed, going_on):
+            if going_on is not None:
                 return going_on
         if after is None or after.kind != "word":
             return None
