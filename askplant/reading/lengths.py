@@ -18,6 +18,8 @@ from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
 RUN_FROM = 25 * FOOT
+# From this on it is one whatever is asked for (common practice, no source).
+RUN_SURELY = 100 * FOOT
 # No plant is asked for above this; a larger number is a number of something else (tallest trees stand near 116 m).
 TALLEST = 60.0
 # How many tokens before a length its bed or border may have been named.
@@ -119,6 +121,8 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
     )
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
+    if bare and one.extent.low >= RUN_SURELY:
+        return "TASKED", {"run": one.extent.high, "metric": metric}
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
 
 
@@ -150,11 +154,11 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
         {"length", "width"},
     ) and len(sides) > 1:
         spaced = True
-    room = [side.extent.high for side in sides] if spaced and not any("height" in side.axes for side in sides) else []
-    if room and min(room) >= RUN_FROM and len(room) > 1:
+    free = [side.extent.high for side in sides] if spaced and not any("height" in side.axes for side in sides) else []
+    if free and min(free) >= RUN_FROM and len(free) > 1:
         return (), None  # a lot, not a bed
-    if room:
-        return (_room(min(room)),), max(room) if max(room) >= RUN_FROM and len(room) > 1 else None
+    if free:
+        return (room(min(free)),), max(free) if max(free) >= RUN_FROM and len(free) > 1 else None
     alone = len(sides) == 1 and "height" not in sides[0].axes
     for side in sides:
         if alone and side.extent.low >= RUN_FROM and side.axes and not side.test:
@@ -200,7 +204,17 @@ def ratio(token: Token, before: Sequence[Token]) -> Token:
     return Token("HEIGHT", str(token), token.start, token.end, {"conditions": (width,), "run": None, "bare": None})
 
 
-def _room(size: float) -> Condition:
+def between(before: Sequence[Token]) -> bool:
+    """Whether two things were just named that a plant is to stand between: "between the drive and a wall, 4 ft apart"."""
+    for token in reversed(before[-SPACE_REACH:]):
+        if str(token).startswith("between"):
+            return True
+        if token.type == "STOP":
+            return False
+    return False
+
+
+def room(size: float) -> Condition:
     return Condition("width", "at_most", maximum=size, unit="m", basis="grown")
 
 

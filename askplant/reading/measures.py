@@ -12,7 +12,7 @@ from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity, zones
 from askplant.reading.islands import Island
-from askplant.reading.lengths import Side, below, bounded, lengths, side_of, under_lid
+from askplant.reading.lengths import Side, below, between, bounded, lengths, room, side_of, under_lid
 from askplant.reading.reading import Condition, Test
 
 # Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;
@@ -44,14 +44,21 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
     lid = any(mark.meaning.get("lid") for mark in one.marks) and (one.has("MAX") or bounded(before))
     if len(sides) == 1 and one.extent.length and (lid or under_lid(before)):
         return "HEIGHT", {"conditions": (below(one),), "metric": one.extent.metric}
+    if len(sides) == 1 and one.extent.length and one.has("FROM") and (between(before) or _gap(one)):
+        return "HEIGHT", {"conditions": (room(one.extent.high),), "metric": one.extent.metric}
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
-        side.has("FROM", "THING") and "height" not in side.axes for side in sides
+        (side.has("FROM") and not side.axes) or (side.has("THING") and "height" not in side.axes) for side in sides
     ):
         sized = one.extent.high if one.extent.length and one.has("THING") else None
         return "STORY", {"object": sized, "length": one.extent.length}
     if len(sides) == 1 and one.has("COLD") and not one.extent.length and (one.has("NEG") or one.extent.low < 0):
         return _temperature(one)
     return lengths(sides, before)
+
+
+def _gap(side: Side) -> bool:
+    """Whether the words before a length name what it lies between: "between the drive and a wall 4 ft apart"."""
+    return any(mark.type == "SPACE" and str(mark).startswith("between") for mark in side.marks)
 
 
 def _light(side: Side) -> Condition:
