@@ -10,7 +10,7 @@ from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
 from askplant.reading import alternatives, colours, sizewords
-from askplant.reading.elements import Element
+from askplant.reading.elements import NEGATIONS, Element
 from askplant.reading.meanings import as_conditions, negated
 from askplant.reading.reading import Condition, Mention, Strength
 
@@ -134,6 +134,18 @@ class Maker:
         )
         self.made.named.remove(mention)
         self.sources.append((like, Element(same)))
+
+    def is_smaller_than_like(self, element: Element) -> bool:
+        """Whether a size refused behind a plant to be like says how it is to differ: "like a willow that gets less big"."""
+        if str(element.core).split(" ")[0] not in NEGATIONS:
+            return False
+        for at in range(len(self.sources) - 1, -1, -1):
+            found, owner = self.sources[at]
+            if found.trait == "like" and found.than is None and owner.island == element.island:
+                self.sources[at] = (replace(found, than="smaller"), owner)
+                self.made.used.append(element.core)
+                return True
+        return False
 
     def _refuse_back(self) -> None:
         """`… it's privet, so no more of that`: the plants named last before such words are not wanted."""

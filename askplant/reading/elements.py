@@ -197,6 +197,8 @@ def _role(element: Element) -> str | None:
 def _carries_role(before: Element, element: Element) -> bool:
     if before.core.type in ("SIZE", "COLOR") and element.joint == "":
         return element._is_plant
+    if before.core.type == "PLANT" and element.joint == "" and traits_of(element.core) == {"kind"}:
+        return True  # "under pine trees"
     if element.core.type != "PLANT" or "BUT" in element.joint:
         return False
     # "a black walnut and an oak": the walnut is a condition of its own, and both stand there.

@@ -83,6 +83,8 @@ class Surroundings:
             )
         if kind == "HOURS" and entry.get("need"):
             return self.previous() in QUANTITY and self._of_sun(match)
+        if kind in ("MAX_AFTER", "MIN_AFTER") and match.end < len(self.words) and self.words[match.end].key == "than":
+            return False  # "25 ft and no wider than 12 ft": the bound is the next length's
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
@@ -133,9 +135,20 @@ class Surroundings:
         word = self.words[match.start]
         return word.quoted or (
             word.capital
+            and not self._is_town(match.end)
             and match.start > 0
             and self.words[match.start - 1].key not in (".", "?", "!", ":")
             and not self.vocabulary.phrases_at(self.words, match.start)
+        )
+
+    def _is_town(self, at: int) -> bool:
+        """Whether a comma and a state follow: Savannah, GA."""
+        if at + 1 >= len(self.words) or self.words[at].key != ",":
+            return False
+        return any(
+            entry["class"] == "PLACE"
+            for match in self.vocabulary.phrases_at(self.words, at + 1)
+            for entry in match.entries
         )
 
     def _is_vocabulary(self, at: int) -> bool:
