@@ -26,6 +26,7 @@ _STARTS = frozenset(
         "SPOT NEG ZONEWORD HALFZONE RHS HEATZONE PH PART MONTH WITHIN MONEY TOP "
     ).split()
 )
+_LENGTH = frozenset(("FT", "FTMARK", "IN", "METRIC"))
 _UNIT = frozenset("FT FTMARK IN METRIC HOURS YEARS DEG OTHER".split())
 
 
@@ -73,7 +74,7 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
     while tree is not None and _is(tree, "zones") and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:
         # "zone 7 - 10 ft": the number before the unit begins a length, so the zone ends before it.
         tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
-    if tree is not None and _is(tree, "clock") and taken < len(feed) and feed[taken].type in _UNIT - {"HOURS"}:
+    if tree is not None and _is(tree, "clock") and taken < len(feed) and feed[taken].type in _LENGTH:
         tree = None  # "sun from 10 ft away" is no hour
     if tree is None:
         return None, at
