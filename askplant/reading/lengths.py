@@ -69,13 +69,40 @@ class Side(NamedTuple):
         return None
 
 
-def side_of(tree: Parsed) -> Side:
+def sides_of(tree: Parsed) -> list[Side]:
+    """The sides of one parsed side: two where a second bound follows ("10 ft tall and no more than 4 wide"), one where
+    both bound the same ("no less than 30 and no more than 35 feet").
+    """
+    at = next((n for n, child in enumerate(tree.children) if _is(child, "upper")), None)
+    if at is None:
+        return [_side(tree.children)]
+    upper = tree.children[at]
+    assert isinstance(upper, parsing.Tree)
+    low, high = _side(tree.children[:at]), _side([*upper.children, *tree.children[at + 1 :]])
+    joined = _joint(upper) and not any(mark.meaning.get("wish") for mark in high.marks)
+    if joined and low.has("MIN") and (not low.axes or low.axes == high.axes or not high.axes):
+        marks = tuple(mark for mark in (*low.marks, *high.marks) if mark.type not in _BOUNDS)
+        return [Side(_window(low.extent, high.extent), marks, high.axes or low.axes)]
+    return [low, high]
+
+
+def _joint(upper: Parsed) -> bool:
+    """Whether `and` joins the second bound; `but` sets it apart."""
+    return isinstance(upper.children[0], Token) and upper.children[0].type == "AND"
+
+
+def _is(child: object, kind: str) -> bool:
+    return isinstance(child, parsing.Tree) and child.data == kind
+
+
+def _side(children: Sequence[Any]) -> Side:
     marks: list[Token] = []
     axes: list[str] = []
     found: Extent | None = None
     plus = False
-    for child in tree.children:
+    for child in children:
         if isinstance(child, Token):
+            marks += [child] if child.type in _BOUNDS else []
             _axis(child, axes)
             continue
         assert isinstance(child, parsing.Tree)
@@ -89,6 +116,14 @@ def side_of(tree: Parsed) -> Side:
     assert found is not None
     axes += [axis for mark in marks if (axis := mark.meaning.get("axis"))]
     return Side(found, tuple(marks), tuple(dict.fromkeys(axes)), plus)
+
+
+def _window(low: Extent, high: Extent) -> Extent:
+    """From one bound to another: "no less than 30 and no more than 35 feet"; a number without a unit takes the other's."""
+    if high.length and not low.length:
+        factor = 1.0 if high.metric else FOOT
+        low = Extent(low.low * factor, low.high * factor, True, high.metric)
+    return Extent(low.low, high.high, high.length or low.length, high.metric)
 
 
 def _axis(token: Token, axes: list[str]) -> None:
@@ -147,7 +182,7 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
     out: list[Condition] = []
     run: float | None = None
     unnamed = iter(("height", "width", "width"))
-    overall = next((side.test for side in reversed(sides) if side.test), None) if len(sides) > 1 else None
+    overall = _of_all(sides) if len(sides) > 1 else None
     if {axis for side in sides for axis in side.axes} in (
         {"width", "depth"},
         {"length", "depth"},
@@ -179,6 +214,13 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
     if any(condition.strength == "wish" for condition in out):
         out = [replace(condition, strength="wish") for condition in out]
     return tuple(out), run
+
+
+def _of_all(sides: list[Side]) -> Test | None:
+    """The bound on every side: said before the first ("no more than 10 x 4") or behind the last ("10 x 4 at most")."""
+    last = sides[-1]
+    behind = last.test if last.has("MAX_AFTER", "MIN_AFTER", "PLUS") or last.plus else None
+    return behind or sides[0].test
 
 
 def _both(axes: tuple[str, ...]) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity, zones
 from askplant.reading.islands import Island
-from askplant.reading.lengths import Side, below, between, bounded, lengths, room, side_of, under_lid
+from askplant.reading.lengths import Side, below, between, bounded, lengths, room, sides_of, under_lid
 from askplant.reading.reading import Condition, Test
 
 # Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;
@@ -35,7 +35,12 @@ def chunk(island: Island, before: Sequence[Token]) -> Token:
 
 
 def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    sides = [side_of(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "side"]
+    sides = [
+        side
+        for child in tree.children
+        if isinstance(child, parsing.Tree) and child.data == "side"
+        for side in sides_of(child)
+    ]
     one = sides[0]
     if any(side.has("HOURS") for side in sides):
         return "LIGHT", {"conditions": (_light(one),)}
