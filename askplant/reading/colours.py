@@ -63,10 +63,10 @@ def _coloured_ahead(maker: Maker, number: int) -> Element | None:
 
 def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
-    head = maker.near(number, -1, ("PHRASE", "LEAFHEAD"), ("COLOR",))
+    head = maker.near(number, -1, ("PHRASE", "LEAFHEAD", "FALLHEAD"), ("COLOR",))
     test: Test = "none_of" if element.negated else "any_of"
-    if head is not None and (is_flower(head) or head.core.type == "LEAFHEAD"):
-        of = "leaf_colour" if head.core.type == "LEAFHEAD" else "flower_colour"
+    if head is not None and (is_flower(head) or head.core.type in HEADS):
+        of = HEADS.get(head.core.type, "flower_colour")
         maker.add(element, (Condition(of, test, (colour_for(of, element.core),)),))
         maker.say_no_more(head, "flower")
     elif (trait := _colour_sense(maker, element)) is not None:

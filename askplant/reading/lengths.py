@@ -22,6 +22,8 @@ RUN_FROM = 25 * FOOT
 RUN_SURELY = 100 * FOOT
 # No plant is asked for above this; a larger number is a number of something else (tallest trees stand near 116 m).
 TALLEST = 60.0
+# Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
+BEDS = frozenset(("bed", "strip", "border"))
 # How many tokens before a length its bed or border may have been named.
 SPACE_REACH = 9
 
@@ -281,7 +283,7 @@ def _condition(axis: str, side: Side, said: Test | None, spaced: bool) -> Condit
 def _in_space(before: Sequence[Token]) -> bool:
     """Whether a bed, border or strip was named just before, with no plant or kind of plant since."""
     for token in reversed(before[-SPACE_REACH:]):
-        if token.type == "SPACE":
+        if token.type == "SPACE" or (token.type == "PHRASE" and str(token).split(" ")[-1] in BEDS):
             return True
         if token.type not in _BETWEEN:
             return False
