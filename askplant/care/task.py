@@ -10,7 +10,7 @@ from askplant.verdicts.cautions import Caution
 
 Kind = Literal["plant", "water", "prune", "feed", "mulch", "protect", "look for", "enjoy"]
 KINDS: tuple[Kind, ...] = ("plant", "water", "prune", "feed", "mulch", "protect", "look for", "enjoy")
-# A season that has begun counts as the first where at least this share of it is left.
+# A season that has begun counts as the first where at least this share of it is left; common practice.
 ENOUGH_LEFT = 0.5
 
 
@@ -91,7 +91,10 @@ class Calendar(NamedTuple):
 
 
 def dated(drawn: Drawn, n: int, planted: int) -> Task:
-    """The task of one plant with the dates of its first time, counted from the moment of planting."""
+    """The task of one plant with the dates of its first time, counted from the moment of planting.
+
+    Only a task of a single year begins within a season; one that comes again begins with a whole one.
+    """
     if drawn.once:
         begins = planted + (drawn.span.first - planted) % YEAR
         return _task(drawn, n, begins, begins + drawn.span.length - 1)
@@ -99,7 +102,7 @@ def dated(drawn: Drawn, n: int, planted: int) -> Task:
     begun = from_then - (from_then - drawn.span.first) % YEAR
     left = begun + drawn.span.length - from_then
     first, last = drawn.seasons
-    if begun == from_then or (left >= drawn.span.length * ENOUGH_LEFT and last is not None):
+    if begun == from_then or (left >= drawn.span.length * ENOUGH_LEFT and first == last):
         begins = begun + YEAR * (first - 1)
     else:
         begins = begun + YEAR * first

@@ -54,6 +54,7 @@ def test_calendars_hold_together(real_base: Base, data: st.DataObject) -> None:
         assert 1 <= task.span.length <= 36
         assert made.first <= task.begins <= task.ends
         assert task.ends - task.begins < 36
+        assert task.times == 1 or task.ends - task.begins + 1 == task.span.length
         assert set(task.plants) <= set(plants)
     said = worded_care(made, real_base, "us")
     assert len(said.json["months"]) == 12
