@@ -23,6 +23,7 @@ LAYERS = (
     ("finding",),
     ("verdicts",),
     ("answer",),
+    ("care",),
     ("render",),
     ("desk",),
     ("commands",),
@@ -37,10 +38,11 @@ DOORS = {
     "rapidfuzz": {"reading/mending.py"},
     "sqlite_utils": {"base/build.py"},
     "prompt_toolkit": {"commands/prompt.py"},
+    "icalendar": {"render/care_ics.py"},
 }
 HEAVY = (
     "sqlite_utils", "prompt_toolkit", "openpyxl", "rich", "pydantic", "typer", "click",
-    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv",
+    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar",
 )  # fmt: skip
 
 MODULES = sorted(PACKAGE.rglob("*.py"))
