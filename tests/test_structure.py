@@ -21,6 +21,7 @@ LAYERS = (
     ("base",),
     ("reading",),
     ("finding",),
+    ("growth",),
     ("verdicts",),
     ("answer",),
     ("render",),
@@ -37,9 +38,10 @@ DOORS = {
     "rapidfuzz": {"reading/mending.py"},
     "sqlite_utils": {"base/build.py"},
     "prompt_toolkit": {"commands/prompt.py"},
+    "plotext": {"render/plot.py"},
 }
 HEAVY = (
-    "sqlite_utils", "prompt_toolkit", "openpyxl", "rich", "pydantic", "typer", "click",
+    "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
     "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv",
 )  # fmt: skip
 
