@@ -27,7 +27,9 @@ DOUBTFUL = {
     "few measurements": "few were measured at a known age",
 }
 KEY = "* usual height   . in poor and in good growth   w usual width   o measured height"
-CAVEAT = "Soil, water, shade and climate move all of it; about four in five plants that were measured lie within the ranges."
+CAVEAT = (
+    "Soil, water, shade and climate move all of it; about four in five plants that were measured lie within the ranges."
+)
 PLOT_ROWS = 18
 # Half a year between the points of a line.
 STEPS = 2
