@@ -48,14 +48,11 @@ class Course:
         """Years in the ground until a size in metres is reached."""
         return Span(years_to(self._high, size), self.curve.years_to(size), years_to(self._low, size))
 
-    def planted(self, size: float, years: float) -> float | None:
-        """How big it would have to be when it is set to come to a size in so many years, in metres; None if it never comes to it.
+    def planted(self, usual: float, years: float) -> float:
+        """How big it would have to be when it is set, in metres, to come in so many years where it usually is after `usual`.
 
         A plant that is set bigger has to root in as the usual one does.
         """
-        usual = self.curve.years_to(size)
-        if usual is None:
-            return None
         rooting = growing(years, self.curve.lag)
         before = max(0.0, growing(usual, self.curve.lag) - rooting)
         return self.curve.at(till(before, self.curve.lag))

@@ -30,7 +30,8 @@ LAG_SPEED = 1 / 3
 NEVER = 200.0
 # A size is reached when no more than a tenth of a millimetre is missing, m.
 REACHED = 1e-4
-_HALVINGS = 60
+# Years are told to less than an hour.
+_PRECISION = 1e-4
 
 
 class Curve(NamedTuple):
@@ -98,9 +99,7 @@ def years_to(at: Callable[[float], float], size: float) -> float | None:
     if at(NEVER) < size - REACHED:
         return None
     low, high = 0.0, NEVER
-    for _ in range(_HALVINGS):
+    while high - low > _PRECISION:
         middle = (low + high) / 2
         low, high = (middle, high) if at(middle) < size - REACHED else (low, middle)
-        if high - low < 1e-6:
-            break
     return high

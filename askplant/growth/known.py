@@ -22,6 +22,8 @@ CUT_BACK = 0.25
 
 Range = tuple[float, float]
 
+_NOTHING: Sequence[Any] = (None,) * 11
+
 
 class Seen(NamedTuple):
     """One measured size: years since planting, metres, what it counts (1 for a free-standing plant), and whose it is:
@@ -69,25 +71,26 @@ class Grown(Protocol):
 
 def known(base: Grown, n: int, axis: str) -> Known:
     """What the base knows of a plant's height or width."""
-    rows = _rows(base)
-    height, width = rows["height"].get(n), rows["width"].get(n)
-    heights, widths, parent = rows[ORIGINS].get(n) or (None, None, None)
-    found = known_of(axis, (height if axis == "height" else width) or (None,) * 10)
-    tall, wide, states, variegated = parent or (None, None, True, False)
-    return found._replace(
-        reach=_reach(height[0] if height else None, width[0] if width else None),
-        stated=tuple(map(_range, (heights if axis == "height" else widths) or ())),
-        states=states,
-        parent=_reach(tall, wide),
-        variegated=variegated,
-        seen=_seen(base.observations(n), axis),
-    )
+    heights, widths, origins = _rows(base)
+    height, width = heights.get(n, _NOTHING), widths.get(n, _NOTHING)
+    tall, wide, parent = origins.get(n, (None, None, None))
+    value, stated = (height, tall) if axis == "height" else (width, wide)
+    more = {}
+    if parent is not None:
+        more = {"states": parent[2], "parent": _reach(parent[0], parent[1]), "variegated": parent[3]}
+    if stated:
+        more["stated"] = tuple(map(_range, stated))
+    if observations := base.observations(n):
+        more["seen"] = _seen(observations, axis)
+    return known_of(axis, value, reach=_reach(height[0], width[0]), **more)
 
 
-def known_of(axis: str, value: Sequence[Any]) -> Known:
-    """The same from [grown, label, old, rate, growth, …, kind, form, lag] alone, as a condition of size reads them."""
-    grown, label, old, rate, growth = value[:5]
-    kinds, lag = value[8], value[10] if len(value) > 10 else None
+def known_of(axis: str, value: Sequence[Any], **more: Any) -> Known:
+    """The same from [grown, label, old, rate, growth, …, kind, form, lag] alone, as a condition of size reads them, and
+    `more` fields.
+    """
+    grown, label, old, rate, growth, _, _, _, kinds, *_ = value
+    lag = value[10] if len(value) > 10 else None
     return Known(
         axis,
         _range(grown) if grown else None,
@@ -97,6 +100,7 @@ def known_of(axis: str, value: Sequence[Any]) -> Known:
         growth,
         soft_years(kinds) if kinds else None,
         _range(lag) if lag else None,
+        **more,
     )
 
 
@@ -107,17 +111,17 @@ def soft_years(kinds: Iterable[str]) -> float | None:
 
 
 @lru_cache(maxsize=2)
-def _rows(base: Grown) -> Mapping[str, Mapping[int, list[Any]]]:
-    """The columns of size and origin by plant, read once."""
-    return {
-        column: {n: value for value, bits in base.judged(column) for n in members(bits)} for column in (*AXES, ORIGINS)
-    }
+def _rows(base: Grown) -> tuple[Mapping[int, Sequence[Any]], ...]:
+    """The columns of height, width and origin by plant, read once."""
+    return tuple(
+        {n: value for value, bits in base.judged(column) for n in members(bits)} for column in (*AXES, ORIGINS)
+    )
 
 
 def _reach(height: Sequence[float] | None, width: Sequence[float] | None) -> float | None:
-    tall = middle(height) if height else 0.0
-    wide = middle(width) / 2 if width else 0.0
-    return max(tall, wide) or None
+    tall = (height[0] + height[1]) / 2 if height else 0.0
+    wide = (width[0] + width[1]) / 4 if width else 0.0
+    return tall if tall >= wide and tall else wide or None
 
 
 def _seen(observations: Sequence[Any], axis: str) -> tuple[Seen, ...]:

@@ -14,7 +14,7 @@ from askplant.verdicts.verdict import Advice
 TEXTS = {
     "in_time": "give it good ground and time: it comes to {0} only in the best growth, or with age",
     "late": "start with large plants: a small one stands about {0} after {a} years",
-    "late.bigger": "start with plants about {1} tall: a small one stands about {0} after {a} years and takes about {b}",
+    "late.bigger": "start with plants about {1} tall: a small one stands about {0} after {a} years and takes about {b} years",
     "late.best": "give it good soil and water: it usually stands about {0} after {a} years, in the best growth {1}",
     "drought.tolerant": "water it in long dry spells",
     "salt.tolerant": "keep it out of direct spray and rinse it off in spring",

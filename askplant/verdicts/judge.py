@@ -165,6 +165,9 @@ def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
 def _sizes(axis: str, own: Column, base: Judged) -> Iterable[tuple[Any, int]]:
     """The distinct values of a size, parted further where plants of one value grow differently."""
     for value, bits in own:
+        if bits & (bits - 1) == 0:  # one plant, as most values are
+            yield sizes.size_of(axis, value, known(base, bits.bit_length() - 1, axis)), bits
+            continue
         growing: dict[Known, int] = {}
         for n in members(bits):
             found = known(base, n, axis)

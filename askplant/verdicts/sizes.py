@@ -201,14 +201,14 @@ def _in_time(found: Judgement, size: Size, bounds: Bounds, site: Site) -> Judgem
     then, low = course.at(site.by_year), bounds.low - TOLERANCE
     if then.middle >= low:
         return found
-    years = course.years_to(low).usual
-    words = (f"{site.by_year:g}", f"{years:.0f}" if years else "")
+    share, by = then.middle / bounds.low, f"{site.by_year:g}"
     if then.high >= low:
-        return care(found.has, Advice("late.best", (then.middle, then.high), words), (1 + then.middle / bounds.low) / 2)
-    buy = course.planted(low, site.by_year)
-    if buy is None:
-        return care(found.has, Advice("late", (then.middle, bounds.low), words), then.middle / bounds.low / 2)
-    return care(found.has, Advice("late.bigger", (then.middle, buy), words), then.middle / bounds.low / 2)
+        return care(found.has, Advice("late.best", (then.middle, then.high), (by,)), (1 + share) / 2)
+    years = course.curve.years_to(low)
+    if years is None:
+        return care(found.has, Advice("late", (then.middle,), (by,)), share / 2)
+    buy = course.planted(years, site.by_year)
+    return care(found.has, Advice("late.bigger", (then.middle, buy), (by, f"{years:.0f}")), share / 2)
 
 
 def needed(size: Size, bounds: Bounds) -> tuple[float | None, float | None]:

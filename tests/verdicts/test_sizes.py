@@ -144,10 +144,9 @@ def test_a_bigger_plant_comes_to_the_height_in_time() -> None:
     """What is bought as big as the advice says, and roots in as any other, is there in the year asked for."""
     course = course_of(size_of("height", shrub(10, 14)).known)
     assert course is not None
-    buy = course.planted(10 * FOOT, 5)
-    assert buy is not None
-    usual, bought = course.years_to(10 * FOOT).usual, course.years_to(buy).usual
+    usual = course.years_to(10 * FOOT).usual
     assert usual is not None
+    bought = course.years_to(course.planted(usual, 5)).usual
     assert bought is not None
     lag = course.curve.lag
     assert growing(usual, lag) - growing(bought, lag) == pytest.approx(growing(5, lag), abs=1e-3)
