@@ -31,6 +31,8 @@ CAVEAT = (
     "Soil, water, shade and climate move all of it; about four in five plants that were measured lie within the ranges."
 )
 PLOT_ROWS = 18
+# Columns of a size with its band in the table.
+CELL = 24
 # Half a year between the points of a line.
 STEPS = 2
 # Passing a size later than this, years, is said to be a matter of old age: grown sizes are those of about twenty.
@@ -146,15 +148,11 @@ def _unit(top: float, units: Units) -> tuple[float, str]:
 
 
 def _table(told: Prospect, units: Units) -> Iterator[str]:
-    yield f"  {'years':>5}  {padded('height', 24)}{'width' if told.width else ''}".rstrip()
-    rows = zip(
-        (told.height or told.width).table,  # type: ignore[union-attr]
-        told.height.table if told.height else [],
-        told.width.table if told.width else [],
-        strict=False,
-    )
-    for (age, _), tall, wide in rows:
-        yield f"  {age:>5g}  {padded(_cell(tall[1], units), 24)}{_cell(wide[1], units)}".rstrip()
+    sides = [side for side in (told.height, told.width) if side]
+    yield f"  {'years':>5}  {''.join(padded(side.course.axis, CELL) for side in sides)}".rstrip()
+    for rows in zip(*(side.table for side in sides), strict=True):
+        cells = "".join(padded(_cell(band, units), CELL) for _, band in rows)
+        yield f"  {rows[0][0]:>5g}  {cells}".rstrip()
 
 
 def _cell(band: Band, units: Units) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -13,6 +14,8 @@ from askplant.growth.course import Course, course, course_of
 from askplant.growth.fit import MOST_OBSERVED, age_when_grown, doubt_of, effort_of, observed
 from askplant.growth.known import AXES, CUT_BACK, Known, Seen, known
 from askplant.growth.prospect import prospect
+from askplant.render.growing import prospect_text
+from askplant.render.screen import Screen
 from tests.residuals import errors, measured, median_and_ninth, share_inside
 
 from ..verdicts.invented import FOOT, InventedBase, feet
@@ -42,7 +45,7 @@ def test_the_band_holds_the_usual_size_and_never_falls(known: Known, years: floa
 def test_spans_are_in_order(known: Known, size: float) -> None:
     """Good growth is there first, poor growth last or never."""
     span = [float("inf") if years is None else years for years in told(known).years_to(size)]
-    assert span == sorted(span)
+    assert all(one <= other + 1e-3 for one, other in pairwise(span))
 
 
 @given(knowns, st.floats(0.5, 60))
@@ -72,10 +75,13 @@ def test_no_stated_rate_is_told_less_surely() -> None:
 
 @given(knowns.map(lambda known: known._replace(seen=())), st.floats(2, 30), st.floats(0.3, 3), st.integers(1, 6))
 def test_more_observations_pull_the_curve_further(known: Known, age: float, off: float, count: int) -> None:
-    """Each further plant of one size at one age draws the curve towards it, and never beyond."""
+    """Each further plant of one size at one age draws the curve towards it, and never beyond.
+
+    The first may also make the plant smaller when set, or larger in the end, which a hundredth allows for.
+    """
     size = off * told(known).curve.at(age)
     apart = [abs(told(_with(known, age, size, number)).curve.at(age) - size) for number in (0, count, count + 1)]
-    assert apart[0] >= apart[1] - 2e-3 * size
+    assert apart[0] >= apart[1] - 1e-2 * size
     assert apart[1] >= apart[2] - 2e-3 * size
 
 
@@ -186,4 +192,8 @@ def test_a_prospect_tells_what_it_does_not_know() -> None:
     assert found.width is None
     assert set(found.height.basis.doubtful) == {"no rate", "no measurement", "wide range"}
     assert [age for age, _ in found.height.table] == [1, 2, 3, 5, 10, 12]
+    text = prospect_text(found, base.plant(0), Screen(80), "us")
+    assert "height" in text
+    assert "width" not in text.partition("years in the ground")[2]
     assert prospect(base, 1).height is None
+    assert "not known" in prospect_text(prospect(base, 1), base.plant(1), Screen(80), "us")
