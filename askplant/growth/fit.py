@@ -45,9 +45,9 @@ MOST_OBSERVED = 3.0
 # Site, soil and water alone: with a tenth, four in five measured sizes lie within the band of their card (tests/residuals.py).
 SITE = 1.1
 # Only a class: "moderate" runs from 13 to 24 inches, each half of that range by its square root.
-CLASS_ONLY = 1.35
+CLASS_ONLY = 1.4
 # Not even that, or only the usual years of soft plants.
-NO_RATE, SOFT_ONLY = 1.6, 1.35
+NO_RATE, SOFT_ONLY = 1.6, 1.4
 # The growth of another axis or of the parent is taken for its own.
 BORROWED = 1.1
 # Two publishers' middles of one plant's size differ by 1.17 in height and 1.25 in width in the middle of all pairs (published
@@ -154,8 +154,8 @@ def doubt_of(known: Known) -> Doubt:
         speed = SOFT_ONLY
     elif effort.rate is None:
         speed = NO_RATE
-    elif effort.stated and known.rate is not None:
-        speed = math.sqrt(known.rate[1] / known.rate[0]) if known.rate[0] > 0 else CLASS_ONLY
+    elif effort.stated and known.rate is not None and known.rate[0] > 0:
+        speed = min(CLASS_ONLY, math.sqrt(known.rate[1] / known.rate[0]))
     else:
         speed = CLASS_ONLY
     borrowed = effort.inherited + (known.axis == "width") + known.variegated

@@ -213,11 +213,13 @@ def _least(known: Known, share: float) -> float:
     def reasonable(at: float) -> bool:
         return _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
 
+    curve = fitted(known)
+    assert curve is not None
     assert known.grown is not None
     low = share * middle(known.grown)
     if reasonable(low):
         return low
-    high = max(known.grown[1], low)
+    high = max(curve.top, low)  # at its top nothing is to cut
     for _ in range(_STEPS):
         between = (low + high) / 2
         low, high = (low, between) if reasonable(between) else (between, high)

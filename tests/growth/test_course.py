@@ -77,11 +77,11 @@ def test_no_stated_rate_is_told_less_surely() -> None:
 def test_more_observations_pull_the_curve_further(known: Known, age: float, off: float, count: int) -> None:
     """Each further plant of one size at one age draws the curve towards it, and never beyond.
 
-    The first may also make the plant smaller when set, or larger in the end, which a hundredth allows for.
+    The first may also make the plant smaller when set, or larger in the end, which moves what was right already a little.
     """
     size = off * told(known).curve.at(age)
     apart = [abs(told(_with(known, age, size, number)).curve.at(age) - size) for number in (0, count, count + 1)]
-    assert apart[0] >= apart[1] - 1e-2 * size
+    assert apart[0] >= apart[1] - 1e-6 or apart[0] < 0.05 * size
     assert apart[1] >= apart[2] - 2e-3 * size
 
 
