@@ -21,6 +21,7 @@ LAYERS = (
     ("base",),
     ("reading",),
     ("finding",),
+    ("growth",),
     ("verdicts",),
     ("answer",),
     ("care",),
@@ -39,9 +40,10 @@ DOORS = {
     "sqlite_utils": {"base/build.py"},
     "prompt_toolkit": {"commands/prompt.py"},
     "icalendar": {"render/care_ics.py"},
+    "plotext": {"render/plot.py"},
 }
 HEAVY = (
-    "sqlite_utils", "prompt_toolkit", "openpyxl", "rich", "pydantic", "typer", "click",
+    "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
     "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar",
 )  # fmt: skip
 
