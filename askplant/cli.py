@@ -17,6 +17,9 @@ COMMANDS = {
     "why": "every verdict on one plant for a request",
     "show": "all that is known of a plant",
     "compare": "plants side by side",
+    "care": "what chosen plants need, month by month",
+    "growth": "how high and wide a plant is over the years",
+    "hold": "whether a plant can be held at a size, and what that takes",
     "traits": "check, export and import trait values, and note sizes that you measured",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
@@ -25,6 +28,7 @@ LINES = "--lines"
 TAKES_VALUE = (
     LINES, "--count", "--units", "--base", "--color", "--width", "--column",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
+    "--zone", "--planted", "--years", "--from", "--ics", "--at",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
 # One request makes many objects and drops few, so Python does not look for garbage while it is answered, nor once more while

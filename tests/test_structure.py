@@ -21,8 +21,10 @@ LAYERS = (
     ("base",),
     ("reading",),
     ("finding",),
+    ("growth",),
     ("verdicts",),
     ("answer",),
+    ("care",),
     ("render",),
     ("desk",),
     ("commands",),
@@ -37,10 +39,12 @@ DOORS = {
     "rapidfuzz": {"reading/mending.py"},
     "sqlite_utils": {"base/build.py"},
     "prompt_toolkit": {"commands/prompt.py"},
+    "icalendar": {"render/care_ics.py"},
+    "plotext": {"render/plot.py"},
 }
 HEAVY = (
-    "sqlite_utils", "prompt_toolkit", "openpyxl", "rich", "pydantic", "typer", "click",
-    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv",
+    "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
+    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar",
 )  # fmt: skip
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

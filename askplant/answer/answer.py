@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from askplant.growth.course import Band
 from askplant.reading.reading import Condition, Mention, Reading
 from askplant.verdicts.cautions import Caution
 from askplant.verdicts.names import Note
@@ -46,7 +47,7 @@ class Why(NamedTuple):
 class Match(NamedTuple):
     """A plant that no must excludes. `fit` runs from 0 to 1; `judgements` stand in the order of the conditions.
 
-    `then` is the height in metres by the year the request names, for the matches that are shown.
+    `then` is the height, with its band, by the year the request names, for the matches that are shown.
     """
 
     plant: int
@@ -56,7 +57,7 @@ class Match(NamedTuple):
     why: Why
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
-    then: float | None = None
+    then: Band | None = None
 
 
 class Miss(NamedTuple):

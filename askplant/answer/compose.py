@@ -13,10 +13,10 @@ from askplant.answer.named import named
 from askplant.answer.rank import Ranked, dependable, ranked
 from askplant.answer.tension import tensions
 from askplant.answer.units import Unit, excluded_by, units_of
+from askplant.growth.course import course
 from askplant.reading.reading import Reading
 from askplant.verdicts import cautions as cautions_
 from askplant.verdicts.columns import Columns, columns_of
-from askplant.verdicts.curves import curve_of
 from askplant.verdicts.judge import Outcome, outcome, site_of
 from askplant.verdicts.misleading import Notes, notes_of
 from askplant.verdicts.safety import code_of, listed_anywhere
@@ -88,10 +88,10 @@ def _by_year(matches: tuple[Match, ...], shown: int, reading: Reading, base: Ans
     years = reading.task.by_year
     if years is None:
         return matches
-    curves = [curve_of(base, match.plant) for match in matches[:shown]]
+    courses = [course(base, match.plant, "height") for match in matches[:shown]]
     told = [
-        match._replace(then=curve.at(years) if curve is not None else None)
-        for match, curve in zip(matches, curves, strict=False)
+        match._replace(then=found.at(years) if found is not None else None)
+        for match, found in zip(matches, courses, strict=False)
     ]
     return (*told, *matches[shown:])
 

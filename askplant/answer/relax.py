@@ -103,7 +103,7 @@ def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator
     """The bounds moved to what the plant needs, then on by round steps until the judge lets it in."""
     size = value if isinstance(value, Size) else size_of(axis_of(condition.trait), value)
     if condition.basis == "label" and size.label is not None:
-        size = size._replace(grown=size.label, shearing=None)
+        size = size.as_sold()
     if size.grown is None:
         return
     bounds = bounds_of(condition)

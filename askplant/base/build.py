@@ -15,7 +15,7 @@ from askplant import parsing, where
 from askplant.base import claims, deck, names, phrases, resolve, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
-from askplant.base.opened import FORMAT, GRAMMARS, PUBLICATIONS, RESOLVED
+from askplant.base.opened import FORMAT, GRAMMARS, ORIGINS, PUBLICATIONS, RESOLVED
 from askplant.base.resolve import Settled, Values
 from askplant.base.traits import Dictionary
 
@@ -172,6 +172,7 @@ def _write_plants(db: Database, read: Deck) -> None:
     _insert(db, "vals", _value_records(read.dictionary, list(settled.values())))
     _insert(db, "judged", _judged_records(read.dictionary, list(settled.values())))
     _insert(db, "judged", _publication_records(read.cards, settled))
+    _insert(db, "judged", _origin_records(read.cards, settled))
     _insert(db, "observations", ({**seen._asdict(), "plant": numbers[seen.plant]} for seen in read.observations))
 
 
@@ -309,6 +310,35 @@ def _publication_records(cards: Sequence[Card], settled: dict[str, Values]) -> I
     counts = [[min(MOST_TOLD, _publications(card, settled[card.id]))] for card in cards]
     for value, bits in _bit_sets([[str(count[0]) for count in counts]], len(cards)).items():
         yield {"condition": PUBLICATIONS, "value": value, "bits": bits}
+
+
+def _origin_records(cards: Sequence[Card], settled: dict[str, Values]) -> Iterator[Record]:
+    """What growth curves need of each plant beside its resolved sizes; `opened.ORIGINS` tells the form."""
+    sizes = [
+        [_json(_disagreeing(settled[card.id].get(f"{side}_grown"))) for card in cards] for side in ("height", "width")
+    ]
+    parents = [_json(_origin(card, settled) if card.parent_id else None) for card in cards]
+    for value, bits in _bit_sets([*sizes, parents], len(cards)).items():
+        yield {"condition": ORIGINS, "value": value, "bits": bits}
+
+
+def _disagreeing(trait: Settled | None) -> list[list[float | None]] | None:
+    """Each source's range where they do not agree."""
+    if trait is None or not trait.why:
+        return None
+    return [[meaning.low, meaning.high] for _, meaning in trait.statements]
+
+
+def _origin(card: Card, settled: dict[str, Values]) -> list[Any]:
+    own, parent = settled[card.id], settled[card.parent_id or ""]
+    sizes = [parent[f"{side}_grown"].meaning if f"{side}_grown" in parent else None for side in ("height", "width")]
+    states = any(entry.trait in ("growth", "growth_per_year") for entry in card.entries)
+    variegated = _is_variegated(own) and not _is_variegated(parent)
+    return [*([size.low, size.high] if size else None for size in sizes), states, variegated]
+
+
+def _is_variegated(plant: Values) -> bool:
+    return "leaf_colour" in plant and "variegated" in plant["leaf_colour"].meaning.words
 
 
 def _publications(card: Card, known: Values) -> int:

@@ -16,26 +16,47 @@ from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
 
 __all__ = [
-    "FORMAT", "GRAMMARS", "PUBLICATIONS", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant",
-    "Row", "Source", "Value",
+    "FORMAT", "GRAMMARS", "ORIGINS", "PUBLICATIONS", "RESOLVED", "Asked", "Base", "Declared", "Name", "Observation", "Plant",
+    "Row", "Source", "Value", "members",
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "7"
+FORMAT = "8"
 RESOLVED = "resolved"
 _UNREAD = object()
 # The column that counts the publications which speak of a plant; no request asks for it.
 PUBLICATIONS = "publications"
+# The column of what growth curves need beside the resolved sizes: [grown heights, grown widths, the plant it inherits from], each
+# null where there is nothing to say. Ranges are (low, high) in metres, one a source, where sources disagree; the third is [its
+# grown height, its grown width, whether the plant's own card states growth, and whether the plant is variegated and it is not].
+ORIGINS = "origins"
 
 # The grammars a base carries, each with the rules it may start from.
 GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",)}
 
 JOIN = "; "
+# One plant in so many or fewer: taking bit after bit is quicker than going through the bytes.
+SPARSE = 8
 
 _PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard, synonyms FROM plants"
 _MAGIC = b"SQLite format 3\0"
 # Types whose `value` is a list of words; the others hold one piece of text or a range.
 _LISTED = frozenset(("words", "scale", "months", "places", "zone", "poison"))
+
+
+def members(bits: int) -> Iterator[int]:
+    """The numbers of the plants in a set, lowest first. Linear in the size of the set's highest number, or less for few."""
+    if bits.bit_count() * SPARSE < bits.bit_length():
+        while bits:
+            lowest = bits & -bits
+            yield lowest.bit_length() - 1
+            bits ^= lowest
+        return
+    for place, byte in enumerate(bits.to_bytes((bits.bit_length() + 7) // 8, "little")):
+        while byte:
+            lowest = byte & -byte
+            yield place * 8 + lowest.bit_length() - 1
+            byte ^= lowest
 
 
 class Branches(dict[str, Any]):
@@ -81,6 +102,7 @@ class Base:
         self._entries: dict[int, dict[str, Any]] = {}
         self._ordinary: dict[str, bool] = {}
         self._known_one: dict[str, bool] = {}
+        self._observations: dict[int, list[Observation]] | None = None
 
     @classmethod
     def open(cls, path: Path) -> Base:
@@ -272,12 +294,15 @@ class Base:
 
     def observations(self, n: int) -> list[Observation]:
         """A plant's measured sizes, youngest first; its own only, never inherited."""
-        rows = self._all(
-            "SELECT age, height, width, place, pruned, source, note, date, basis FROM observations"
-            " WHERE plant = ? ORDER BY age",
-            n,
-        )
-        return [Observation(*row) for row in rows]
+        if self._observations is None:
+            # All at once: they are few, and growth is often asked of every plant.
+            self._observations = {}
+            for plant, *row in self._all(
+                "SELECT plant, age, height, width, place, pruned, source, note, date, basis FROM observations"
+                " ORDER BY plant, age"
+            ):
+                self._observations.setdefault(plant, []).append(Observation(*row))
+        return list(self._observations.get(n, ()))
 
     def _all(self, sql: str, *arguments: str | int) -> list[Any]:
         try:

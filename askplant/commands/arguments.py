@@ -44,15 +44,16 @@ def add_count(parser: Parser) -> None:
     parser.add_argument("--count", type=positive, metavar="N", help="show at most N plants that fit")
 
 
-def add_common(parser: Parser, *, json: bool = True) -> None:
-    """--json, --units, --base, --color and --width."""
+def add_common(parser: Parser, *, json: bool = True, width: bool = True) -> None:
+    """--json, --units, --base, --color and --width; without `width` where a command means something else by it."""
     if json:
         parser.add_argument("--json", action="store_true", help="print JSON, lengths in metres")
     parser.add_argument("--units", choices=("metric", "us"), help="units of the text output; else those of the request")
     parser.add_argument("--base", metavar="FILE", help="use this built base instead of building one from traits/")
     colors = ("auto", "always", "never")
     parser.add_argument("--color", choices=colors, default="auto", help="whether to use bold and colour")
-    parser.add_argument("--width", type=positive, metavar="N", help="fold text at N columns")
+    if width:
+        parser.add_argument("--width", type=positive, metavar="N", help="fold text at N columns")
 
 
 def _epilog(examples: Sequence[str]) -> str:

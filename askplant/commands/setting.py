@@ -17,3 +17,8 @@ def desk_of(arguments: Namespace) -> Desk:
 def screen_of(arguments: Namespace) -> Screen:
     """The screen for --color and --width."""
     return screen_for(sys.stdout, arguments.color, arguments.width)
+
+
+def plain_screen_of(arguments: Namespace) -> Screen:
+    """The screen for --color alone."""
+    return screen_for(sys.stdout, arguments.color)

@@ -140,10 +140,16 @@ def _month(tree: Parsed) -> tuple[int, ...]:
 
 def parse_length(text: str) -> tuple[float, float]:
     """`5-8 ft`, `10 ft`, `5 ft 6 in`, `60-90 cm` → (low, high) in metres."""
+    found = parse_size(text)
+    return found.low, found.high
+
+
+def parse_size(text: str) -> Extent:
+    """The same with the system it was said in."""
     found = _card_extent(text, "a length or a range of lengths (5-8 ft, 60-90 cm)")
     if not found.length:
         raise ValueError("a length with its unit (5-8 ft, 60-90 cm)")
-    return found.low, found.high
+    return found
 
 
 def parse_rate(text: str) -> tuple[float, float]:

@@ -6,12 +6,16 @@ the judges.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from askplant.quantities.lengths import FOOT, Units, say, say_range
 from askplant.verdicts.verdict import Advice
 
 TEXTS = {
     "in_time": "give it good ground and time: it comes to {0} only in the best growth, or with age",
-    "late": "start with larger plants: a small one stands about {0} after {a} years",
+    "late": "start with large plants: a small one stands about {0} after {a} years",
+    "late.bigger": "start with plants about {1} tall: a small one stands about {0} after {a} years and takes about {b} years",
+    "late.best": "give it good soil and water: it usually stands about {0} after {a} years, in the best growth {1}",
     "drought.tolerant": "water it in long dry spells",
     "salt.tolerant": "keep it out of direct spray and rinse it off in spring",
     "wind.tolerant": "shelter it from the worst wind while it is young",
@@ -81,7 +85,9 @@ TEXTS = {
 }
 # Lengths that an advice names without having computed them: 10 ft from drains and shells (common practice).
 LENGTHS = {"roots.well-behaved": (10 * FOOT,), "use.pool_roots": (10 * FOOT,)}
-COUNTED = {"once": "one cut", "twice": "two cuts"}
+# What a height is cut with, where shears from the ground do not reach.
+REACHED = {"pole": "with a long-reach cutter", "ladder": "from a ladder", "lift": "from a lift"}
+LOST = {"flower": "the year's flowers", "some flower": "some of the flowers", "fruit": "the fruit"}
 
 
 def advised(advice: Advice, units: Units) -> str:
@@ -94,16 +100,25 @@ def advised(advice: Advice, units: Units) -> str:
 
 
 def _held(advice: Advice, units: Units) -> str:
-    """Hold at 12–15 ft with one cut of about 2 ft each late winter."""
+    """Hold at 12–15 ft with one cut of about 2 ft each late winter, from a ladder; that costs the year's flowers."""
     low, at, cut = advice.lengths
-    often, when, green = advice.words
+    often, when, green, reach, *costs = advice.words
     size = say_range(low, at, units) if low > 0 else say(at, units)
     tail = ", never into bare wood" if green else ""
-    season = (
-        "a year" if when == "seldom" else f"each {when}" if when != "after flowering" else "a year, after flowering"
-    )
+    spent = f"; that costs {lost(costs)}" if costs else ""
     if advice.code == "hold_width":
-        return f"keep it to {size} wide by trimming about {say(cut, units)} off each side {season}{tail}"
+        return f"keep it to {size} wide by trimming about {say(cut, units)} off each side {season(when)}{tail}{spent}"
+    tail = f", {REACHED[reach]}{tail}" if reach in REACHED else tail
     if often == "twice":
-        return f"hold at {size} with two cuts a year, about {say(cut, units)} in all{tail}"
-    return f"hold at {size} with one cut of about {say(cut, units)} {season}{tail}"
+        return f"hold at {size} with two cuts a year, about {say(cut, units)} in all{tail}{spent}"
+    return f"hold at {size} with one cut of about {say(cut, units)} {season(when)}{tail}{spent}"
+
+
+def season(when: str) -> str:
+    """When it is cut, for a cut that comes back every year."""
+    return f"each {when}" if when != "after flowering" else "a year, after flowering"
+
+
+def lost(costs: Sequence[str]) -> str:
+    """What cutting takes."""
+    return " and ".join(LOST[cost] for cost in costs)

@@ -14,6 +14,7 @@ from typing import Any
 from askplant.answer.answer import Answer, Change, Excluded, Loosening, Match, Miss
 from askplant.answer.compose import Answering
 from askplant.answer.single import Comparison, Portrait, Reasons
+from askplant.growth.course import Band
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.reading.reading import Condition, as_json
 from askplant.render.advice import advised
@@ -189,7 +190,7 @@ class _Words:
         common = said["common"][0] if said["common"] else None
         size = size_words(said["size"], self.units)
         if match.then is not None:
-            size += f"; about {say(match.then, self.units)} in {self.by_year:g} years"
+            size += f"; {by_then(match.then, self.units)} in {self.by_year:g} years"
         to_do = tuple(self._to_do(judgement, card) for judgement in match.judgements if judgement.how is not None)
         to_check = tuple(self.echoes[index] for index in match.why.unknowns)
         aloud = _aloud(
@@ -220,6 +221,11 @@ def size_words(size: Json, units: Units) -> str:
     if height["old"] and (not height["grown"] or height["old"] > height["grown"][1]):
         parts.append(f"old {say(height['old'], units)}")
     return "; ".join(part for part in parts if part)
+
+
+def by_then(band: Band, units: Units) -> str:
+    """A size at an age with its band: `about 7.7 ft (6–9 ft)`."""
+    return f"about {say(band.middle, units)} ({say_range(band.low, band.high, units)})"
 
 
 def _by(size: Json, units: Units, by: str = " by ") -> str:

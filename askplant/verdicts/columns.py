@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Protocol
 
-# One plant in so many or fewer: taking bit after bit is quicker than going through the bytes.
-SPARSE = 8
+from askplant.base.opened import members
 
 
 class Columned(Protocol):
@@ -50,19 +49,7 @@ class Columns:
 
 def numbers(bits: int) -> list[int]:
     """The numbers of the plants in a set, lowest first."""
-    found: list[int] = []
-    if bits.bit_count() * SPARSE < bits.bit_length():
-        while bits:
-            lowest = bits & -bits
-            found.append(lowest.bit_length() - 1)
-            bits ^= lowest
-        return found
-    for place, byte in enumerate(bits.to_bytes((bits.bit_length() + 7) // 8, "little")):
-        while byte:
-            lowest = byte & -byte
-            found.append(place * 8 + lowest.bit_length() - 1)
-            byte ^= lowest
-    return found
+    return list(members(bits))
 
 
 @lru_cache(maxsize=2)

@@ -1,21 +1,23 @@
-"""Holding a plant below its grown size with the shears: can it be done, how much is cut a year, when and how often.
+"""Holding a plant below its grown size with the shears: can it be done, how much is cut a year, when, how often, at what cost.
 
-Every bound here is monotone: what can be held at a size can be held at any greater one, so that loosening what is
-asked never loses a plant.
+Every bound here is monotone: what can be held at a size can be held at any greater one, with no more cutting, so that
+loosening what is asked never loses a plant.
 """
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
-from askplant.verdicts.growth import fitted
+from askplant.growth.fit import fitted
+from askplant.growth.known import Known, Range, middle
 
 # A plant is held at no less than this share of the middle of its grown range, by how it takes clipping and whether it
 # breaks from bare wood: hornbeam and yew make low hedges of tall trees, a conifer cut past the green stays bare.
 # Common practice; on bare wood, Pruning Evergreens in the Landscape, University of New Hampshire Extension.
 LEAST_SHARE = {("yes", "yes"): 0.3, ("yes", None): 0.4, ("yes", "no"): 0.5}
-LEAST_SHARE_LIGHT = 0.67
+LEAST_SHARE_LIGHT = 2 / 3
 # At most a third of the top comes off in a year (Ohio State Extension column; Clemson says 30 %, the tree standard
 # A300 a quarter).
 MOST_OF_TOP = 1 / 3
@@ -23,34 +25,63 @@ MOST_OF_TOP = 1 / 3
 MOST_A_YEAR = 0.92
 # Cut above this, m (18 in), takes a second cut in the same summer; common practice.
 ONE_CUT = 0.46
-# What a person holds from a ladder, m (16 ft); higher needs a lift. Common practice.
-REACH = 4.9
+# A clipped face looks ragged once its shoots stand so far out, m (8 in), and nobody clips more often than this; common practice.
+RAGGED, MOST_CLIPS = 0.2, 6
+# Up to these heights, m, it is cut from the ground with shears (7 ft), with a long-reach cutter (12 ft), from a ladder (16 ft);
+# higher needs a lift. Common practice.
+REACHES = ((2.13, "ground"), (3.66, "pole"), (4.9, "ladder"))
+REACH = REACHES[-1][0]
 # Cutting down does not hold these: they come back to their height every year, or are ruined.
 NOT_CUT_KINDS = frozenset({"perennial", "grass", "fern", "bulb", "annual", "palm", "succulent"})
 NOT_CUT_FORMS = frozenset({"weeping"})
-# Where the card does not say when to cut.
+# When to cut what the card gives no time for, by the wood it blooms on: old wood right after bloom, new wood in late winter
+# (Pruning ornamental plants in the landscape, University of Georgia Extension).
+TIMES = {"old": "after flowering", "new": "late winter"}
 USUAL_TIME = "late winter"
+SELDOM, AFTER_FLOWERING = "seldom", "after flowering"
+# Cut at these times, a plant that blooms on old wood loses the flowers of that year: their buds are on it (same bulletin).
+BEFORE_BLOOM = frozenset({"late winter", "early spring", "dormant season", "early spring or early summer"})
+# Cut at these times, a plant that blooms on the year's shoots loses its flowers, or many of them.
+IN_GROWTH = frozenset({"summer", "late spring"})
+FLOWERS, FRUITS = frozenset({"showy"}), frozenset({"showy", "edible"})
 _STEPS = 14
+
+Cost = Literal["flower", "some flower", "fruit"]
+Reason = Literal["size", "kind", "weeping", "shearing", "unsaid", "bare", "low", "much", "third", "reach"]
 
 
 class Size(NamedTuple):
-    """What the base knows of one plant's height (or width): ranges in metres, the rest as the card has it.
+    """What the base knows of one plant's height (or width), and of what cutting does to it, as the card has it."""
 
-    `soft` is the years to full size of a plant without a lasting woody top.
-    """
-
-    axis: str
-    grown: tuple[float, float] | None
-    label: tuple[float, float] | None
-    old: float | None
-    rate: float | None
-    growth: str | None
+    known: Known
     shearing: str | None
     old_wood: str | None
     prune_when: str | None
     kinds: tuple[str, ...]
     forms: tuple[str, ...]
-    soft: float | None = None
+    blooms_on: tuple[str, ...] = ()
+    flower: tuple[str, ...] = ()
+    fruit: tuple[str, ...] = ()
+
+    @property
+    def axis(self) -> str:
+        """`height` or `width`."""
+        return self.known.axis
+
+    @property
+    def grown(self) -> Range | None:
+        """The grown range in metres."""
+        return self.known.grown
+
+    @property
+    def label(self) -> Range | None:
+        """What tags say, in metres."""
+        return self.known.label
+
+    @property
+    def old(self) -> float | None:
+        """The old size in metres."""
+        return self.known.old
 
     @property
     def share(self) -> float | None:
@@ -59,15 +90,24 @@ class Size(NamedTuple):
             return None
         return LEAST_SHARE_LIGHT if self.shearing == "light" else LEAST_SHARE.get((self.shearing or "", self.old_wood))
 
+    def as_sold(self) -> Size:
+        """The same plant taken at the size that tags say, uncut."""
+        return self._replace(known=self.known._replace(grown=self.label), shearing=None)
+
 
 class Hold(NamedTuple):
-    """How a plant is held: at a size in metres, with so much cut a year, in one cut or two, at that time of year."""
+    """How a plant is held: at a size in metres, with so much cut a year, in one cut or two (`cuts`), or so many clips for a clean
+    face; when; whether only green shoots may be cut; what it is reached with; and what the cutting costs.
+    """
 
     at: float
     cut: float
     cuts: int
+    clips: int
     when: str
     green_only: bool
+    reach: str
+    costs: tuple[Cost, ...]
 
 
 def least(size: Size) -> float | None:
@@ -75,7 +115,7 @@ def least(size: Size) -> float | None:
     share = size.share
     if size.grown is None or share is None:
         return None
-    smallest = _least(size.axis, size.grown, size.old, size.rate, size.growth, share, size.soft)
+    smallest = _least(size.known, share)
     return None if size.axis == "height" and smallest > REACH else smallest
 
 
@@ -85,51 +125,102 @@ def hold(size: Size, at: float) -> Hold | None:
     within_reach = min(at, REACH) if size.axis == "height" else at
     if smallest is None or smallest > within_reach:
         return None
-    cut = yearly_cut(size, within_reach)
+    return held(size, within_reach)
+
+
+def held(size: Size, at: float) -> Hold:
+    """What holding at a size would take, reasonable or not."""
+    cut = yearly_cut(size, at)
     cuts = 1 if cut <= ONE_CUT else 2
-    return Hold(within_reach, cut, cuts, size.prune_when or USUAL_TIME, size.old_wood == "no")
+    when = when_to_cut(size)
+    reach = next((tool for most, tool in REACHES if at <= most), "lift") if size.axis == "height" else "ground"
+    return Hold(at, cut, cuts, clips(cut), when, size.old_wood == "no", reach, costs(size, when, cuts))
+
+
+def why_not(size: Size, at: float) -> tuple[Reason, ...]:
+    """Why it is not reasonable to hold it at a size, most telling first; nothing where it is."""
+    if size.grown is None:
+        return ("size",)
+    if not NOT_CUT_KINDS.isdisjoint(size.kinds):
+        return ("kind",)
+    if not NOT_CUT_FORMS.isdisjoint(size.forms):
+        return ("weeping",)
+    share = size.share
+    if share is None:
+        return ("unsaid",) if size.shearing is None else ("shearing",)
+    found: list[Reason] = []
+    if at < share * middle(size.grown):
+        found.append("bare" if size.old_wood == "no" else "low")
+    cut = yearly_cut(size, at)
+    if cut > MOST_A_YEAR:
+        found.append("much")
+    if cut > at * MOST_OF_TOP:
+        found.append("third")
+    if size.axis == "height" and at > REACH:
+        found.append("reach")
+    return tuple(found)
+
+
+def when_to_cut(size: Size) -> str:
+    """The card's own time, else the one that the wood it blooms on asks for."""
+    if size.prune_when and size.prune_when != SELDOM:
+        return size.prune_when
+    if len(size.blooms_on) == 1 and not FLOWERS.isdisjoint(size.flower):
+        return TIMES[size.blooms_on[0]]
+    return USUAL_TIME
+
+
+def costs(size: Size, when: str, cuts: int) -> tuple[Cost, ...]:
+    """What of flower and fruit cutting at a time takes: fruit goes with the flower, and with what is cut after it."""
+    blooms, lost = set(size.blooms_on), list[Cost]()
+    flowers = not FLOWERS.isdisjoint(size.flower)
+    gone = (blooms == {"old"} and when in BEFORE_BLOOM) or (blooms == {"new"} and when in IN_GROWTH)
+    part = len(blooms) == 2 or (blooms == {"new"} and cuts > 1)
+    if flowers and (gone or part):
+        lost.append("flower" if gone else "some flower")
+    if not FRUITS.isdisjoint(size.fruit) and (gone or when == AFTER_FLOWERING or when in IN_GROWTH):
+        lost.append("fruit")
+    return tuple(lost)
+
+
+def clips(cut: float) -> int:
+    """How often in a year a face has to be clipped to look clipped, where so much grows out of it."""
+    return min(MOST_CLIPS, max(1, math.ceil(cut / RAGGED - 1e-9)))
+
+
+def years_down(size: float, at: float) -> int:
+    """How many years it takes to bring a plant of a size down to another, a third of the top a year."""
+    if size <= at:
+        return 0
+    return math.ceil(math.log(at / size) / math.log(1 - MOST_OF_TOP) - 1e-9)
 
 
 def yearly_cut(size: Size, at: float) -> float:
     """Length in metres that has to come off in a year: off the top for a height, off each side for a width."""
-    assert size.grown is not None
-    return _cut(size.axis, size.grown, size.old, size.rate, size.growth, size.soft, at)
+    return _cut(size.known, at)
 
 
-def _cut(
-    axis: str,
-    grown: tuple[float, float],
-    old: float | None,
-    rate: float | None,
-    growth: str | None,
-    soft: float | None,
-    at: float,
-) -> float:
-    # Card rates are of height: a width widens as its own grown range says.
-    curve = fitted(grown, old, rate, growth, soft) if axis == "height" else fitted(grown, old, None, growth, soft)
-    return curve.yearly(at) if axis == "height" else curve.yearly(at) / 2
+def _cut(known: Known, at: float) -> float:
+    curve = fitted(known)
+    assert curve is not None
+    return curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
 
 
 @lru_cache(maxsize=8192)
-def _least(
-    axis: str,
-    grown: tuple[float, float],
-    old: float | None,
-    rate: float | None,
-    growth: str | None,
-    share: float,
-    soft: float | None,
-) -> float:
+def _least(known: Known, share: float) -> float:
     """Bisected: the yearly cut falls and the third of the top rises with the size held."""
 
     def reasonable(at: float) -> bool:
-        return _cut(axis, grown, old, rate, growth, soft, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
+        return _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
 
-    low = share * (grown[0] + grown[1]) / 2
+    curve = fitted(known)
+    assert curve is not None
+    assert known.grown is not None
+    low = share * middle(known.grown)
     if reasonable(low):
         return low
-    high = max(grown[1], low)
+    high = max(curve.top, low)  # at its top nothing is to cut
     for _ in range(_STEPS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if reasonable(middle) else (middle, high)
+        between = (low + high) / 2
+        low, high = (low, between) if reasonable(between) else (between, high)
     return high

@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
+from askplant.base.opened import members
+from askplant.growth.known import Known, known
 from askplant.reading.reading import Condition, Reading, Test
 from askplant.verdicts import burdens, classes, ground, hardiness, kinship, safety, scales, seasons, sizes, uses
 from askplant.verdicts.logic import negated
@@ -85,6 +87,7 @@ class Judged(Protocol):
     def index(self, plant_id: str) -> int: ...
     def plant(self, n: int) -> Any: ...
     def names_starting(self, first: str) -> Sequence[Any]: ...
+    def observations(self, n: int) -> Sequence[Any]: ...
     def __hash__(self) -> int: ...
 
 
@@ -151,12 +154,26 @@ def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
     """The distinct values a condition's judge reads, with their plants; those of size made ready once."""
     own = base.judged(trait)
     if JUDGES[trait] is sizes.judge_size:
-        return tuple((sizes.size_of(sizes.axis_of(trait), value), bits) for value, bits in own)
+        return tuple(_sizes(sizes.axis_of(trait), own, base))
     other = ALSO_READS.get(trait)
     if other is None:
         return tuple(own)
     crossed = kinship.crossed((own, base.judged(other)), base.everyone)
     return tuple(([*values[0], values[1][0]], bits) for values, bits in crossed)
+
+
+def _sizes(axis: str, own: Column, base: Judged) -> Iterable[tuple[Any, int]]:
+    """The distinct values of a size, parted further where plants of one value grow differently."""
+    for value, bits in own:
+        if bits & (bits - 1) == 0:  # one plant, as most values are
+            yield sizes.size_of(axis, value, known(base, bits.bit_length() - 1, axis)), bits
+            continue
+        growing: dict[Known, int] = {}
+        for n in members(bits):
+            found = known(base, n, axis)
+            growing[found] = growing.get(found, 0) | 1 << n
+        for found, some in growing.items():
+            yield sizes.size_of(axis, value, found), some
 
 
 def _pairs(condition: Condition, base: Judged, site: Site, within: int) -> Iterable[tuple[Judgement, int]]:

@@ -16,8 +16,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
+from askplant.growth.course import course_of
+from askplant.growth.known import Known, known_of
 from askplant.reading.reading import Condition
-from askplant.verdicts.growth import fitted, soft_years
 from askplant.verdicts.holding import Hold, Size, hold, least
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses
 
@@ -58,25 +59,28 @@ def axis_of(trait: str) -> str:
     return "width" if trait == "width" else "height"
 
 
-def size_of(axis: str, value: Sequence[Any]) -> Size:
-    """The Size of [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form], as the base has
-    them.
+def size_of(axis: str, value: Sequence[Any], known: Known | None = None) -> Size:
+    """The Size of [grown, label, old, rate, growth, shearing, old_wood, prune_when, kind, form, lag, blooms_on, flower,
+    fruit], as the base has them; `known` where more is known of its growth than those tell.
     """
-    grown, label, old, rate, growth, shearing, old_wood, prune_when, kinds, forms = value[:10]
+    shearing, old_wood, prune_when, kinds, forms = value[5:10]
+    blooms_on, flower, fruit = value[11:14] if len(value) > 11 else (None, None, None)
     return Size(
-        axis,
-        tuple(grown) if grown else None,
-        tuple(label) if label else None,
-        old[1] if old else None,
-        (rate[0] + rate[1]) / 2 if rate else None,
-        growth,
+        known or known_of(axis, value),
         shearing,
         one(old_wood),
         one(prune_when),
         tuple(kinds or ()),
         tuple(forms or ()),
-        soft_years(kinds) if kinds else None,
+        tuple(blooms_on or ()),
+        several(flower),
+        several(fruit),
     )
+
+
+def several(value: Any) -> tuple[str, ...]:
+    """The words of a trait that holds one or several."""
+    return (value,) if isinstance(value, str) else tuple(value or ())
 
 
 def one(value: Any) -> str | None:
@@ -103,8 +107,7 @@ def bounds_of(condition: Condition) -> Bounds:
 
 def _on_label(condition: Condition, size: Size) -> Judgement:
     """Judged on what tags say, by the same rules, and nothing is cut."""
-    label = size._replace(grown=size.label, shearing=None)
-    found = _grown(label, bounds_of(condition), False)
+    found = _grown(size.as_sold(), bounds_of(condition), False)
     return found._replace(has=_has(size, "label", size.label))
 
 
@@ -152,7 +155,8 @@ def _held(has: Fact | None, kept: Hold, bounds: Bounds, asked: bool) -> Judgemen
     """What has to be cut; a plant asked for as kept at that size meets by being kept."""
     code = "hold" if has and has.values[0] == "height" else "hold_width"
     low = max(bounds.low or 0.0, 0.0)
-    words = ("once" if kept.cuts == 1 else "twice", kept.when, "green" if kept.green_only else "")
+    often = "once" if kept.cuts == 1 else "twice"
+    words = (often, kept.when, "green" if kept.green_only else "", kept.reach, *kept.costs)
     how = Advice(code, (low, kept.at, kept.cut), words)
     ease = max(0.0, 1 - kept.cut / (kept.at / 3))
     return meets(has, 0.5 + ease / 2, how) if asked else care(has, how, ease)
@@ -189,20 +193,22 @@ def _ease(grown: tuple[float, float], bounds: Bounds) -> float:
 
 
 def _in_time(found: Judgement, size: Size, bounds: Bounds, site: Site) -> Judgement:
-    """A height that is wanted by a year: a plant that comes there later is a matter of what is bought."""
+    """A height wanted by a year: where the usual plant comes to it later, it is a matter of good growth, or of what is bought."""
     if found.verdict == "misses" or site.by_year is None or bounds.low is None or size.axis != "height":
         return found
-    assert size.grown is not None
-    curve = fitted(size.grown, size.old, size.rate, size.growth, size.soft)
-    then = curve.at(site.by_year)
-    if then >= bounds.low - TOLERANCE:
+    course = course_of(size.known)
+    assert course is not None
+    then, low = course.at(site.by_year), bounds.low - TOLERANCE
+    if then.middle >= low:
         return found
-    years = curve.years_to(bounds.low)
-    return care(
-        found.has,
-        Advice("late", (then, bounds.low), (f"{site.by_year:g}", f"{years:.0f}" if years else "")),
-        then / bounds.low,
-    )
+    share, by = then.middle / bounds.low, f"{site.by_year:g}"
+    if then.high >= low:
+        return care(found.has, Advice("late.best", (then.middle, then.high), (by,)), (1 + share) / 2)
+    years = course.curve.years_to(low)
+    if years is None:
+        return care(found.has, Advice("late", (then.middle,), (by,)), share / 2)
+    buy = course.planted(years, site.by_year)
+    return care(found.has, Advice("late.bigger", (then.middle, buy), (by, f"{years:.0f}")), share / 2)
 
 
 def needed(size: Size, bounds: Bounds) -> tuple[float | None, float | None]:

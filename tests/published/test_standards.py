@@ -7,13 +7,13 @@ from itertools import pairwise
 import pytest
 
 from askplant.base.opened import Base, Plant
+from askplant.growth.course import course
+from askplant.growth.known import AXES
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT, INCH
 from askplant.reading.read import read
 from askplant.reading.reading import Condition, Reading
 from askplant.verdicts import hardiness
-from askplant.verdicts.curves import curve_of
-from askplant.verdicts.growth import fitted
 from askplant.verdicts.scales import GROWTH, judge_growth
 from askplant.verdicts.verdict import Site
 from tests.published.tables import Agreement, Row, Taxa, number, table
@@ -256,9 +256,6 @@ def _class(rows: list[Row], unit: str, measured: float) -> int:
 
 
 def _at_ten(taxa: Taxa, plant: Plant) -> float:
-    """Feet at ten years in its larger direction, by the growth curves as the judges fit them."""
-    width, values = taxa.values(plant)["width_grown"], taxa.values(plant)
-    tall = curve_of(taxa.base, plant.n)
-    wide = fitted((width.low or 0, width.high or 0), growth=values["growth"].words[0] if "growth" in values else None)
-    assert tall is not None
-    return max(tall.at(10), wide.at(10)) / FOOT
+    """Feet at ten years in its larger direction, by the growth curves."""
+    found = [course(taxa.base, plant.n, axis) for axis in AXES]
+    return max(one.at(10).middle for one in found if one is not None) / FOOT

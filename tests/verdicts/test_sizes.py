@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from askplant.growth.course import course_of
+from askplant.growth.curve import growing
 from askplant.verdicts.judge import judge
 from askplant.verdicts.sizes import bounds_of, needed, size_of
 from askplant.verdicts.verdict import Site
@@ -126,13 +128,28 @@ def test_the_label_is_judged_when_the_label_is_asked() -> None:
 
 
 def test_a_height_wanted_by_a_year_is_a_matter_of_what_is_bought() -> None:
-    """10 ft in 3 years from a shrub of moderate growth wants a larger plant; in 20 years it does not."""
+    """10 ft in 3 years from a shrub of moderate growth wants a larger plant, in 7 the best growth, in 20 neither."""
     window = size("height", "within", 10, 15)
-    soon = judge(window, shrub(10, 14), Site(by_year=3))
-    assert soon.verdict == "with care"
+    soon, later, late = (judge(window, shrub(10, 14), Site(by_year=years)) for years in (3, 7, 20))
+    assert (soon.verdict, later.verdict, late.verdict) == ("with care", "with care", "meets")
     assert soon.how is not None
-    assert soon.how.code == "late"
-    assert judge(window, shrub(10, 14), Site(by_year=20)).verdict == "meets"
+    assert later.how is not None
+    assert (soon.how.code, later.how.code) == ("late.bigger", "late.best")
+    then, buy = soon.how.lengths
+    assert then < buy < 10 * FOOT
+    assert soon.margin < later.margin < late.margin
+
+
+def test_a_bigger_plant_comes_to_the_height_in_time() -> None:
+    """What is bought as big as the advice says, and roots in as any other, is there in the year asked for."""
+    course = course_of(size_of("height", shrub(10, 14)).known)
+    assert course is not None
+    usual = course.years_to(10 * FOOT).usual
+    assert usual is not None
+    bought = course.years_to(course.planted(usual, 5)).usual
+    assert bought is not None
+    lag = course.curve.lag
+    assert growing(usual, lag) - growing(bought, lag) == pytest.approx(growing(5, lag), abs=1e-3)
 
 
 def test_an_unknown_height_is_unknown() -> None:

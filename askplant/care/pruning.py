@@ -1,0 +1,149 @@
+"""When to prune: by the card's time, by bloom and the wood it blooms on, and never when a source says not.
+
+Flowers on last year's wood: after bloom. Flowers on the wood of the year: late winter. Conifers by kind. From every time the
+times of harm are taken: mid August to leaf fall, oak wilt, elm disease, the bleeders' spring.
+"""
+
+from __future__ import annotations
+
+from askplant.care import thirds
+from askplant.care.facts import Facts
+from askplant.care.rules import Edge, Rule, Rules
+from askplant.care.site import CareSite
+from askplant.care.task import Drawn, Unknown
+from askplant.care.thirds import Span
+
+# Where the card says when, the rule of that time; after flowering and seldom are dealt with apart.
+RULE_OF = {
+    "late winter": "prune.late_winter",
+    "early spring": "prune.early_spring",
+    "late spring": "prune.late_spring",
+    "early spring or early summer": "prune.needled",
+    "summer": "prune.summer",
+    "dormant season": "prune.dormant",
+}
+CANDLES = ("Pinus",)
+
+
+def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list[Unknown]]:
+    """The pruning of one plant, and what is not known or leaves no time for it."""
+    if "annual" in plant.kinds or "bulb" in plant.kinds:
+        return [], []
+    if plant.prune_when == "seldom":
+        return [], [Unknown("prune.seldom", (plant.n,))]
+    rule, usual = _usual(plant, site, rules)
+    if rule is None or usual is None:
+        return [], [Unknown("prune.unknown", (plant.n,))]
+    left = thirds.without(usual, forbidden(plant, site, rules))
+    if not left:
+        rule, left = _otherwise(plant, site, rules, rule)
+    if not left:
+        return [], [Unknown("prune.no_time", (plant.n,), (thirds.say_span(usual),))]
+    sources = dict.fromkeys((*rule.sources, *(key for ban in bans(plant, rules) for key in ban.sources)))
+    wait = int(rules["prune.wait"].fields["thirds"])
+    code, words = _code(plant, rule), _words(plant, rules)
+    return [Drawn("prune", code, span, (1, None), words, tuple(sources), wait) for span in left], []
+
+
+def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple[Rule, tuple[Span, ...]]:
+    """Another time where the usual one is all forbidden: bleeders in full leaf; flowers of the year's wood in late winter."""
+    if plant.is_of(rules["never.bleeding"]):
+        rule = rules["prune.summer"]
+    elif plant.blooms_on == {"new"}:
+        rule = rules["prune.late_winter"]
+    else:
+        return usual, ()
+    span = site.span(rule)
+    return rule, thirds.without(span, forbidden(plant, site, rules)) if span else ()
+
+
+def _usual(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule | None, Span | None]:
+    """The rule of a plant's time, and when that is here."""
+    if (plant.is_woody and plant.prune_when == "after flowering") or _spares_buds(plant):
+        rule = rules["prune.long_bloom" if _blooms_past(plant, rules) else "prune.after_bloom"]
+        bloom = thirds.of_months(plant.bloom)
+        if not bloom:
+            return None, None
+        if rule.start is not None:
+            return rule, site.span(rule)
+        return rule, Span((_main(bloom).last + 1) % thirds.YEAR, int(rule.fields["thirds"]))
+    if not plant.is_woody:
+        rule = rules["prune.grass"]
+        return (rule, site.span(rule)) if plant.prune_when or "grass" in plant.kinds else (None, None)
+    name = RULE_OF.get(plant.prune_when or "") or _by_wood(plant)
+    return (rules[name], site.span(rules[name])) if name else (None, None)
+
+
+def _spares_buds(plant: Facts) -> bool:
+    """Whether cutting before bloom would cost what the plant is grown for, whatever other time its card names."""
+    return plant.blooms_on == {"old"} and plant.shows and not plant.is_conifer and bool(plant.bloom)
+
+
+def _blooms_past(plant: Facts, rules: Rules) -> bool:
+    """Whether flowers of last year's wood, begun by midsummer, go on until cutting would take the buds of the next."""
+    if not _spares_buds(plant):
+        return False
+    cut = thirds.span(_third(rules["prune.long_bloom"].start), _third(rules["never.late_summer"].start))
+    bloom = _main(thirds.of_months(plant.bloom))
+    return set(cut.thirds) <= set(bloom.thirds)
+
+
+def _third(at: Edge | None) -> int:
+    assert isinstance(at, str)
+    return thirds.of_words(at)
+
+
+def _by_wood(plant: Facts) -> str | None:
+    """Where the card names no time: new wood in late winter; nothing is guessed beyond that."""
+    return "prune.late_winter" if plant.blooms_on == {"new"} else None
+
+
+def _main(bloom: tuple[Span, ...]) -> Span:
+    """The longest run of bloom, the first of equals: a second flush in fall does not move the time to cut."""
+    return max(bloom, key=lambda run: run.length)
+
+
+def forbidden(plant: Facts, site: CareSite, rules: Rules) -> tuple[Span, ...]:
+    """The times at which a plant is not cut here."""
+    spans = [span for rule in bans(plant, rules) if (span := _span(rule, site)) is not None]
+    if _spares_buds(plant):
+        stop = rules["never.late_summer"]
+        assert stop.start is not None
+        before = _main(thirds.of_months(plant.bloom)).first - 1
+        spans.append(thirds.span(site.edge(stop.start), before))
+        spans.extend(() if _blooms_past(plant, rules) else thirds.of_months(plant.bloom))
+    return tuple(spans)
+
+
+def bans(plant: Facts, rules: Rules) -> tuple[Rule, ...]:
+    """The rules that say when this plant is not cut; for soft tops there are none."""
+    if not plant.is_woody:
+        return ()
+    named = [rule for rule in rules.group("never") if rule.taxa and plant.is_of(rule)]
+    blighted = [rules["never.fire_blight"]] if _has_blight(plant, rules) else []
+    return (rules["never.late_summer"], *named, *blighted)
+
+
+def _span(rule: Rule, site: CareSite) -> Span | None:
+    return site.span(rule) if rule.start is not None else None
+
+
+def _has_blight(plant: Facts, rules: Rules) -> bool:
+    named = tuple(rules["never.fire_blight"].fields["pests"])
+    return any(pest.lower().startswith(named) for pest in plant.pests or ())
+
+
+def _code(plant: Facts, rule: Rule) -> str:
+    if not plant.is_woody:
+        return "prune.cut_back"
+    if rule.name == "prune.late_spring" and plant.is_one_of(CANDLES):
+        return "prune.candles"
+    return rule.name
+
+
+def _words(plant: Facts, rules: Rules) -> tuple[str, ...]:
+    """What the wording adds: green wood only, a dry day, the diseases that the time keeps away."""
+    found = ["green only"] if plant.old_wood == "no" and plant.is_woody else []
+    found += ["dry day"] if _has_blight(plant, rules) else []
+    found += [rule.name for rule in bans(plant, rules) if rule.taxa]
+    return tuple(found)

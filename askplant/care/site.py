@@ -1,0 +1,104 @@
+"""Where the plants stand: the half-zone, and when frosts come and go there.
+
+A zone speaks of winter cold alone. Frosts differ within one zone, most of all in the mountains and the West, so that a place
+of the table counts before its zone, and the cautious end of a range counts where frost does harm.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from askplant.care import thirds
+from askplant.care.rules import Edge, Rule, Rules
+from askplant.care.thirds import Span
+from askplant.quantities import zones
+
+# From this half-zone on there is no frost to reckon with in a mean year; common practice.
+FROST_FREE = zones.index("10b")
+# What stands for the frosts where there are none, so that the year still has a late winter: early March, early December.
+NO_LAST, NO_FIRST = (6, 6), (33, 33)
+
+
+class Frost(NamedTuple):
+    """Thirds of the year in which the mean last and first frost fall, from and to, with the sources; `free` where none comes."""
+
+    last: tuple[int, int]
+    first: tuple[int, int]
+    sources: tuple[str, ...]
+    places: tuple[str, ...]
+    free: bool = False
+
+
+class CareSite(NamedTuple):
+    """The site: the number of its half-zone, the place as said, and its frosts. `assumed` marks a zone that nobody said: the
+    coldest of the place.
+    """
+
+    zone: int
+    place: str | None
+    frost: Frost
+    assumed: bool = False
+
+    def edge(self, at: Edge) -> int:
+        """A time of a rule as a third, which may lie outside 0 to 35: before the new year or after it."""
+        if isinstance(at, str):
+            return thirds.of_words(at)
+        name, offset = at
+        low, high = self.frost.last if name.endswith("last") else self.frost.first
+        cautious = high if name == "safe last" else low
+        return (cautious if name.startswith("safe") else (low + high) // 2) + offset
+
+    def span(self, rule: Rule) -> Span | None:
+        """When a rule holds here; None where its end comes before its start."""
+        assert rule.start is not None
+        assert rule.end is not None
+        start, end = self.edge(rule.start), self.edge(rule.end)
+        start = start if rule.since is None else max(start, rule.since)
+        end = end if rule.until is None else min(end, rule.until)
+        same = _frost_of(rule.start) == _frost_of(rule.end) != ""
+        return thirds.bounded(start, end) if same else thirds.span(start, end)
+
+    def served(self, rule: Rule) -> bool:
+        """Whether the rule is for zones like this one."""
+        return rule.zones_to is None or self.zone <= rule.zones_to
+
+
+def site(zone: int, place: str | None, region: str | None, rules: Rules) -> CareSite:
+    """The site of a half-zone and, where it is said, of a place (`Durham, NC`) in a region (`NC`)."""
+    return CareSite(zone, place, _frost(zone, place, region, rules))
+
+
+def _frost(zone: int, place: str | None, region: str | None, rules: Rules) -> Frost:
+    if zone >= FROST_FREE:
+        return Frost(NO_LAST, NO_FIRST, (), (), True)
+    of_zone = next(row for row in rules.frost if not row.place and row.zone is not None and row.zone >= zone)
+    assert of_zone.last
+    assert of_zone.first
+    own = [row for row in rules.frost if row.place and place and row.place.casefold() == place.strip().casefold()]
+    near = own or [row for row in rules.frost if region and row.place.endswith(f", {region}")]
+    settled = _own if own else _settled
+    return Frost(
+        settled(of_zone.last, [row.last for row in near if row.last]),
+        settled(of_zone.first, [row.first for row in near if row.first]),
+        tuple(dict.fromkeys(row.source for row in near)),
+        tuple(row.place for row in near),
+    )
+
+
+def _own(of_zone: tuple[int, int], dates: list[tuple[int, int]]) -> tuple[int, int]:
+    """The place's own date where the table has it."""
+    return dates[0] if dates else of_zone
+
+
+def _settled(of_zone: tuple[int, int], near: list[tuple[int, int]]) -> tuple[int, int]:
+    """What zone and region have in common; both where they have nothing in common."""
+    if not near:
+        return of_zone
+    low, high = min(one[0] for one in near), max(one[1] for one in near)
+    common = (max(low, of_zone[0]), min(high, of_zone[1]))
+    return common if common[0] <= common[1] else (min(low, of_zone[0]), max(high, of_zone[1]))
+
+
+def _frost_of(edge: Edge) -> str:
+    """The frost a time is reckoned from; empty for a time that is said outright."""
+    return "" if isinstance(edge, str) else edge[0].removeprefix("safe ")

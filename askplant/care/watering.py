@@ -1,0 +1,75 @@
+"""Water by the year: daily, every few days, then weekly; less in the second and third; afterwards by the card's drought class."""
+
+from __future__ import annotations
+
+from askplant.care import thirds
+from askplant.care.facts import Facts
+from askplant.care.rules import Rules
+from askplant.care.site import CareSite
+from askplant.care.task import Drawn
+from askplant.care.thirds import Span
+
+# A plant that is set out in fall is watered until the ground freezes, this many thirds after the mean first frost;
+# common practice.
+FREEZES = 4
+DAYS_A_THIRD = 10.15
+
+
+def drawn(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
+    """Every watering of one plant."""
+    if "annual" in plant.kinds:
+        return _settling(site, rules, planted)[:2]
+    found = _settling(site, rules, planted)
+    season = _season(site, rules)
+    for name in ("weekly", "second", "third"):
+        rule = rules[f"water.{name}"]
+        first, last = rule.fields["seasons"]
+        then = _after(found, season) if name == "weekly" else season
+        found.append(Drawn("water", f"water.{name}", then, (first, last), (), rule.sources))
+    later = rules["water.later"]
+    if plant.drought is not None:
+        found.append(Drawn("water", f"water.{plant.drought}", season, (later.fields["first"], None), (), later.sources))
+    freeze = rules["water.before_freeze"]
+    span = site.span(freeze)
+    if span and plant.is_evergreen and not site.frost.free and site.served(freeze):
+        found.append(Drawn("water", "water.before_freeze", span, (1, 3), (), freeze.sources))
+    return found
+
+
+def _season(site: CareSite, rules: Rules) -> Span:
+    if site.frost.free:
+        return Span(0, thirds.YEAR)
+    season = site.span(rules["water.season"])
+    assert season
+    return season
+
+
+def _after(settling: list[Drawn], season: Span) -> Span:
+    """The season from the end of the first weeks on, where these lie at its start; else all of it, which is the next year's."""
+    end = (settling[-1].span.last - season.first) % thirds.YEAR if settling else thirds.YEAR
+    if end < season.length / 2:
+        return Span((season.first + end + 1) % thirds.YEAR, season.length - end - 1)
+    return season
+
+
+def _settling(site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
+    """The weeks after planting, as far as the ground is open."""
+    open_until = planted + _open(site, planted % thirds.YEAR)
+    found = []
+    for name in ("daily", "often"):
+        rule = rules[f"water.{name}"]
+        first, last = (
+            round(weeks * 7 / DAYS_A_THIRD) for weeks in (rule.fields["weeks"][0] - 1, rule.fields["weeks"][1])
+        )
+        count = min(planted + last, open_until) - planted - first
+        if count > 0:
+            span = Span((planted + first) % thirds.YEAR, count)
+            found.append(Drawn("water", f"water.{name}", span, (1, 1), (), rule.sources, once=True))
+    return found
+
+
+def _open(site: CareSite, third: int) -> int:
+    """How many thirds the ground stays open from then on."""
+    if site.frost.free:
+        return thirds.YEAR
+    return (site.edge(("first", FREEZES)) - third) % thirds.YEAR or thirds.YEAR

@@ -1,0 +1,89 @@
+"""The care calendar as text: twelve months in order from planting, then what is not known, cautions and sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from askplant.care import thirds
+from askplant.care.task import KINDS
+from askplant.render.asked import joined
+from askplant.render.care import SOUTH, Said, WordedCare, month_name, months_of
+from askplant.render.screen import Screen
+from askplant.render.understood import labelled
+
+SPENT = ("plant", "enjoy")  # not told again in the months that follow
+
+
+def care_text(care: WordedCare, screen: Screen) -> str:
+    """The calendar, folded to the screen."""
+    lines = [screen.styled(line, "bold") for line in screen.fold(care.heading)]
+    lines += screen.fold(care.frost)
+    lines += screen.fold(_counted(care))
+    for year, month, begin, still in months_of(care.calendar):
+        begun = [care.said[number] for number in begin]
+        going = [care.said[number] for number in still]
+        if not begun:
+            lines += ["", *screen.fold(f"{month_name(month)} {year}: {_quiet(going)}")]
+            continue
+        lines += ["", screen.styled(f"{month_name(month)} {year}", "bold"), *_month(begun, going, screen)]
+    for heading, texts in (
+        ("Not known, and to know", care.unknown),
+        ("Cautions", care.cautions),
+        ("Sources", care.sources),
+    ):
+        if texts:
+            lines += ["", screen.styled(heading, "bold")]
+            lines += [line for text in texts for line in screen.fold(text, "  ", "    ")]
+    return "\n".join([*lines, "", *screen.fold(SOUTH)]) + "\n"
+
+
+def _counted(care: WordedCare) -> str:
+    """From which planting the years are counted."""
+    groups: dict[int, list[int]] = {}
+    for n, moment in zip(care.calendar.plants, care.calendar.planted, strict=True):
+        groups.setdefault(moment, []).append(n)
+    if len(groups) == 1:
+        return f"Counted from planting in {_moment(next(iter(groups)))}. The twelve months stand for every year."
+    names = {plant["botanical"]: plant["planted"] for plant in care.json["plants"]}
+    planted = [f"{name} {_moment(moment)}" for name, moment in zip(names, care.calendar.planted, strict=True)]
+    return f"Counted from planting: {joined(planted, 'and')}. The twelve months stand for every year."
+
+
+def _moment(moment: int) -> str:
+    return f"{thirds.say(moment % thirds.YEAR)} {moment // thirds.YEAR}"
+
+
+def _month(begun: Sequence[Said], going: Sequence[Said], screen: Screen) -> Iterator[str]:
+    for kind in KINDS:
+        for one in begun:
+            if one.task.kind == kind:
+                yield from labelled(kind, _line(one), screen)
+    still = _still(going)
+    if still:
+        yield from labelled("still", still, screen)
+
+
+def _line(one: Said) -> str:
+    when = f"{one.when}, {one.years}" if one.years else one.when
+    return f"{one.text} ({when})"
+
+
+def _still(going: Sequence[Said]) -> str:
+    """What goes on from earlier months, a word each."""
+    kinds = [KINDS[place] for place in sorted({KINDS.index(one.task.kind) for one in going})]
+    return joined([_SHORT[kind] for kind in kinds if kind not in SPENT], "and")
+
+
+def _quiet(going: Sequence[Said]) -> str:
+    still = _still(going)
+    return f"nothing new; still {still}." if still else "nothing to do."
+
+
+_SHORT = {
+    "water": "watering",
+    "prune": "pruning",
+    "feed": "feeding",
+    "mulch": "mulching",
+    "protect": "protection",
+    "look for": "looking for pests",
+}

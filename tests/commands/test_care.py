@@ -1,0 +1,115 @@
+"""`askplant care`, end to end: text, JSON, a calendar file, and what goes wrong."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+from icalendar import Calendar
+
+from askplant import cli, statuses
+from askplant.desk import Desk
+from tests.test_schema import faults
+
+WHERE = ["--zone", "6b", "--from", "2027-01-05"]
+
+
+def test_twelve_months_in_order(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """From the month of planting on, each month once, the quiet ones in one line."""
+    assert cli.main(["care", "Syringa vulgaris", "inkberry", *WHERE]) == statuses.FITS
+    told = capsys.readouterr().out
+    months = ("March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+    heads = [told.index(f"\n{month} 2027") for month in months]
+    heads += [told.index(f"\n{month} 2028") for month in ("January", "February")]
+    assert heads == sorted(heads)
+    assert "nothing new; still" in told
+    assert "plant all" not in told
+    assert "plant     plant Syringa vulgaris and Ilex glabra" in told
+    assert "utility-marking service" in told
+    assert "southern hemisphere is not served" in " ".join(told.split())
+    assert max(map(len, told.splitlines())) <= 80
+
+
+def test_json_has_the_published_form(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """One object; the months point at the tasks by number."""
+    assert (
+        cli.main(["care", "inkberry", "--json", "--place", "Durham, NC", "--zone", "7b", "--planted", "2027-04"]) == 0
+    )
+    told = json.loads(capsys.readouterr().out)
+    assert faults("care", told) == []
+    assert told["site"]["last_frost"] == ["04-11", "04-11"]
+    assert told["plants"] == [{"plant": "ilex-glabra", "botanical": "Ilex glabra", "planted": "2027-04-01"}]
+    numbers = {number for month in told["months"] for number in month["begin"]}
+    assert numbers == set(range(len(told["tasks"])))
+
+
+def test_a_calendar_file(tmp_path: Path, capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Written whole beside the text, one event a task, the same bytes the second time."""
+    files = [tmp_path / "one.ics", tmp_path / "two.ics"]
+    for file in files:
+        assert cli.main(["care", "inkberry", "--json", *WHERE, "--ics", str(file)]) == statuses.FITS
+    told = json.loads(capsys.readouterr().out.splitlines()[0])
+    assert len(Calendar.from_ical(files[0].read_bytes()).walk("VEVENT")) == len(told["tasks"])
+    assert files[0].read_bytes() == files[1].read_bytes()
+    assert sorted(os.listdir(tmp_path)) == ["one.ics", "two.ics"]
+
+
+@pytest.mark.parametrize(
+    "planted, first", [("2027", "2027-03-11"), ("spring 2028", "2028-03-11"), ("2028 fall", "2028-09-01")]
+)
+def test_years_and_seasons(planted: str, first: str, capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """The first planting time within what is said; a year begins in January."""
+    assert cli.main(["care", "Syringa vulgaris", "--json", "--zone", "6b", "--planted", planted]) == statuses.FITS
+    assert json.loads(capsys.readouterr().out)["plants"][0]["planted"] == first
+
+
+def test_out_of_season_is_said(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """A plant set out in July is dated from July, and the text says that this is none of its times."""
+    assert cli.main(["care", "inkberry", "--zone", "6b", "--planted", "2027-07"]) == statuses.FITS
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Counted from planting in early July 2027" in told
+    assert "none of the usual ones" in told
+
+
+def test_a_state_alone_counts_as_its_coldest(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """And the text asks for the zone."""
+    assert cli.main(["care", "inkberry", "--place", "MD"]) == statuses.FITS
+    assert "5b is the coldest zone of MD: say your own with --zone" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    "arguments, status, message",
+    [
+        (["zzzzqqq", "--zone", "6b"], statuses.UNKNOWN_PLANT, "no plant of that name: zzzzqqq"),
+        (["holly", "--zone", "6b"], statuses.WRONG_USE, "holly is the name of"),
+        (["inkberry"], statuses.WRONG_USE, "say where: --zone 6b, or --place MD"),
+        (["inkberry", "--zone", "99"], statuses.WRONG_USE, "found --zone `99`; expected a hardiness zone"),
+        (["inkberry", "--place", "Australia"], statuses.WRONG_USE, "the southern hemisphere is not served"),
+        (["inkberry", "--zone", "6b", "--planted", "2027-13"], statuses.WRONG_USE, "found --planted `2027-13`"),
+        (["inkberry", "--zone", "6b", "--planted", "soon"], statuses.WRONG_USE, "found --planted `soon`"),
+        (["inkberry", "--zone", "6b", "--from", "today"], statuses.WRONG_USE, "found --from `today`"),
+        (["inkberry", "--zone", "6b", "--years", "0"], statuses.WRONG_USE, "expected a whole number"),
+        (["inkberry", "--zone", "6b", "--ics", "absent/care.ics"], statuses.TROUBLE, "absent/care.ics: found no such file"),
+        (["inkberry", "--zone", "6b", "--ics", "."], statuses.TROUBLE, ".: found something that is no ordinary file"),
+    ],
+)  # fmt: skip
+def test_trouble_is_one_line(
+    arguments: list[str],
+    status: int,
+    message: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    desk: Desk,
+) -> None:
+    """With its status, nothing on standard output, and no file left behind."""
+    monkeypatch.chdir(tmp_path)
+    assert cli.main(["care", *arguments]) == status
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("askplant: ")
+    assert message in err
+    assert len(err.splitlines()) == 1
+    assert os.listdir(tmp_path) == []

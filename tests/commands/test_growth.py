@@ -1,0 +1,160 @@
+"""growth and hold: what they print, in which units, and how they refuse."""
+
+from __future__ import annotations
+
+import json
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from askplant import cli, statuses, where
+from askplant.desk import Desk
+from askplant.render.plot import drawn, ticks
+
+SCHEMAS = Path(__file__).parent.parent / "schema"
+GIANT = "Thuja 'Green Giant'"
+
+
+def validator(name: str) -> Draft202012Validator:
+    """The published form of a name."""
+    return Draft202012Validator(json.loads((SCHEMAS / f"{name}.json").read_text(encoding="utf-8")))
+
+
+def printed(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    """What a command that succeeds prints."""
+    assert cli.main(arguments) == statuses.FITS
+    return capsys.readouterr().out
+
+
+def test_growth_is_plotted_and_told(capsys: pytest.CaptureFixture[str]) -> None:
+    """A plot in plain characters that fits 80 columns, a table with bands, tags, what it rests on, and what is not sure."""
+    out = printed(capsys, "growth", GIANT, "--at", "7")
+    lines = out.splitlines()
+    assert max(map(len, lines)) <= 80
+    plot = [line for line in lines if line.lstrip(" 0123456789.").startswith(("+", "|"))]
+    assert len(plot) >= 12
+    assert all(line.isascii() for line in plot)
+    assert {"*", ".", "w", "o"} <= set("".join(plot))
+    assert "\x1b" not in out
+    assert "at 7 years" in out
+    rows = [line.split()[0] for line in lines if line[:7].strip().isdigit() and "(" in line]
+    assert rows == ["1", "2", "3", "5", "10", "15", "20"]
+    told = " ".join(out.split())
+    for word in (
+        "years in the ground",
+        "tags say",
+        "past that after about",
+        "measured 19 ft at 10 years",
+        "unsure",
+        "rooting",
+    ):
+        assert word in told
+
+
+def test_growth_in_metres(capsys: pytest.CaptureFixture[str]) -> None:
+    """Units as asked for, and a table as long as asked for."""
+    out = printed(capsys, "growth", GIANT, "--units", "metric", "--years", "33")
+    assert " ft" not in out
+    assert " m (" in out
+    assert "\n     33  " in out
+
+
+def test_growth_as_json(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Everything, in the published form: bands in order, curves that never fall."""
+    told = json.loads(printed(capsys, "growth", GIANT, "--at", "4.5", "--json"))
+    validator("growth").validate(told)
+    assert told["at"]["age"] == 4.5
+    for axis in ("height", "width"):
+        assert all(row["low"] <= row["middle"] <= row["high"] for row in told[axis]["table"])
+        assert all(a["middle"] <= b["middle"] for a, b in pairwise(told[axis]["table"]))
+    assert told["height"]["rests_on"]["measured"]
+    for n in range(0, desk.base.count, 97):
+        validator("growth").validate(json.loads(printed(capsys, "growth", desk.base.ids[n], "--json")))
+
+
+def test_an_own_measurement_moves_the_growth(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """What the user measured counts at once."""
+    before = json.loads(printed(capsys, "growth", "inkberry", "--at", "5", "--json"))
+    monkeypatch.setenv(where.OWN_VARIABLE, str(tmp_path))
+    printed(capsys, "traits", "observe", "inkberry", "--age", "5", "--height", "3 ft")
+    after = json.loads(printed(capsys, "growth", "inkberry", "--at", "5", "--json"))
+    assert after["at"]["height"]["middle"] < before["at"]["height"]["middle"]
+    assert after["height"]["rests_on"]["measured"] == [{"age": 5.0, "size": 0.9144, "counts": 1.0}]
+
+
+@pytest.mark.parametrize(
+    "arguments, status, said",
+    [
+        (["growth", "holly"], statuses.WRONG_USE, "name one of them"),
+        (["growth", "inkberry", "--years", "0"], statuses.WRONG_USE, "expected a whole number of years from 1 to 100"),
+        (["growth", "inkberry", "--at", "nan"], statuses.WRONG_USE, "expected a number of years from 0 to 100"),
+        (["growth", "zzzzqqq"], statuses.UNKNOWN_PLANT, "no plant of that name"),
+        (["hold", "inkberry", "6"], statuses.WRONG_USE, "found size `6`; expected a length with its unit"),
+        (["hold", "inkberry", "1 in"], statuses.WRONG_USE, "expected a length from 6 in"),
+        (["hold", "holly", "6 ft"], statuses.WRONG_USE, "name one of them"),
+    ],
+)
+def test_what_is_refused(capsys: pytest.CaptureFixture[str], arguments: list[str], status: int, said: str) -> None:
+    """One line that says what was expected."""
+    assert cli.main(arguments) == status
+    err = capsys.readouterr().err
+    assert said in err
+    assert err.count("\n") == 1
+
+
+def test_hold_tells_what_it_takes(capsys: pytest.CaptureFixture[str]) -> None:
+    """Can it, how much, when, how often, from where, when it begins; and the caution for who cuts."""
+    out = printed(capsys, "hold", "Taxus × media", "6 ft")
+    assert out.startswith("Taxus × media at 6 ft high: can be held there\n")
+    for word in (
+        "off the top a year",
+        "at most 33% in a year",
+        "early spring or early summer",
+        "from the ground",
+        "begins",
+    ):
+        assert word in " ".join(out.split())
+    assert "CAUTION" in out
+    assert max(map(len, out.splitlines())) <= 80
+
+
+def test_hold_says_why_not(capsys: pytest.CaptureFixture[str]) -> None:
+    """An arborvitae far below its size meets bare wood; the least size is told, and units are those of the size."""
+    out = printed(capsys, "hold", GIANT, "1.5 m")
+    assert "not reasonable" in out
+    assert "bare wood" in out
+    assert "no lower than about" in out
+    assert " ft" not in out
+
+
+def test_hold_of_a_width(capsys: pytest.CaptureFixture[str]) -> None:
+    """--width is the other axis, and a size it never has needs no cutting."""
+    assert "off each side" in printed(capsys, "hold", "inkberry", "7 ft", "--width")
+    assert "needs no cutting" in printed(capsys, "hold", "inkberry", "60 ft", "--width")
+
+
+def test_hold_as_json(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """The published form, for what can be held and what cannot; reasons and reasonableness agree."""
+    for n in range(0, desk.base.count, 97):
+        for size in ("3 ft", "12 ft"):
+            told = json.loads(printed(capsys, "hold", desk.base.ids[n], size, "--json"))
+            validator("hold").validate(told)
+            assert told["reasonable"] == (not told["why_not"])
+
+
+def test_ticks_are_round() -> None:
+    """From 0 to the end or a little over it, few enough to read."""
+    assert ticks(20) == [0, 5, 10, 15, 20]
+    assert ticks(45.6) == [0, 10, 20, 30, 40, 50]
+    assert ticks(1.3) == pytest.approx([0, 0.5, 1, 1.5])
+
+
+def test_a_plot_is_as_large_as_asked() -> None:
+    """Columns and rows, whatever is drawn."""
+    lines = drawn([("*", [0, 1, 2], [0, 1, 2])], ("o", [], []), (2, 2), (60, 12), "years")
+    assert len(lines) <= 12
+    assert max(map(len, lines)) <= 60
