@@ -45,7 +45,7 @@ LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
 # Two-letter codes that are English words: only in capitals are they places.
-ENGLISH_CODES = frozenset("in or me ok hi oh de la pa ma mi id al ar co".split())
+ENGLISH_CODES = frozenset("on in or me ok hi oh de la pa ma mi id al ar co".split())
 # Codes that in capitals still mean something else: all right, northeast.
 SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 

@@ -68,6 +68,10 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
             continue
         if tokens[number].type in ("STOP", "WORD", "PHRASE", "PLANT", "OPEN", "CLOSE"):
             break
+        if tokens[number].type == "MAX" and feed and feed[-1].type in ("AND", "BUT"):
+            feed[-1] = _upper(feed[-1], tokens[number])
+            places[-1] = number
+            continue
         feed.append(tokens[number])
         places.append(number)
     tree, taken = parsing.longest(grammar, "quantity", feed)
@@ -79,6 +83,11 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def _upper(joint: Token, bound: Token) -> Token:
+    """A joint and the bound behind it as one token: which of two things an `and` joins shows only here."""
+    return Token("UPPER", str(bound), joint.start, bound.end, {**bound.meaning, "joint": joint.type})
 
 
 def _is(tree: Parsed, kind: str) -> bool:

@@ -36,6 +36,7 @@ RATIO_REACH = 6
 
 _BOUNDS = {
     "MAX": "at_most",
+    "UPPER": "at_most",
     "MAX_AFTER": "at_most",
     "MIN": "at_least",
     "MIN_AFTER": "at_least",
@@ -81,16 +82,11 @@ def sides_of(tree: Parsed) -> list[Side]:
     upper = tree.children[at]
     assert isinstance(upper, parsing.Tree)
     low, high = _side(tree.children[:at]), _side([*upper.children, *tree.children[at + 1 :]])
-    joined = _joint(upper) and not any(mark.meaning.get("wish") for mark in high.marks)
+    joined = not any(mark.meaning.get("wish") or mark.meaning.get("joint") == "BUT" for mark in high.marks)
     if joined and low.has("MIN") and (not low.axes or low.axes == high.axes or not high.axes):
         marks = tuple(mark for mark in (*low.marks, *high.marks) if mark.type not in _BOUNDS)
         return [Side(_window(low.extent, high.extent), marks, high.axes or low.axes)]
     return [low, high]
-
-
-def _joint(upper: Parsed) -> bool:
-    """Whether `and` joins the second bound; `but` sets it apart."""
-    return isinstance(upper.children[0], Token) and upper.children[0].type == "AND"
 
 
 def _is(child: object, kind: str) -> bool:
