@@ -17,6 +17,7 @@ COMMANDS = {
     "why": "every verdict on one plant for a request",
     "show": "all that is known of a plant",
     "compare": "plants side by side",
+    "plan": "a mixed screen: how many of which plants, and where each stands",
     "traits": "check, export and import trait values, and note sizes that you measured",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
@@ -24,6 +25,7 @@ COMMANDS = {
 LINES = "--lines"
 TAKES_VALUE = (
     LINES, "--count", "--units", "--base", "--color", "--width", "--column",
+    "--rows", "--spacing", "--share", "--plants", "--stock",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"

@@ -23,6 +23,7 @@ LAYERS = (
     ("finding",),
     ("verdicts",),
     ("answer",),
+    ("plan",),
     ("render",),
     ("desk",),
     ("commands",),
@@ -37,10 +38,12 @@ DOORS = {
     "rapidfuzz": {"reading/mending.py"},
     "sqlite_utils": {"base/build.py"},
     "prompt_toolkit": {"commands/prompt.py"},
+    "highspy": {"plan/program.py"},
+    "numpy": {"plan/program.py"},
 }
 HEAVY = (
     "sqlite_utils", "prompt_toolkit", "openpyxl", "rich", "pydantic", "typer", "click",
-    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv",
+    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "highspy", "numpy",
 )  # fmt: skip
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

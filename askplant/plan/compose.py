@@ -1,0 +1,253 @@
+"""A reading and its answer → a plan of the whole screen, or what stands in its way.
+
+Two stages, each exact: the counts of greatest worth within the shares (counts.py), then the order of least trouble for
+these counts (order.py). No order changes what the counts are worth, as the rooms add up to the run in any.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from itertools import pairwise
+from pathlib import Path
+
+from askplant import where
+from askplant.answer.answer import Answer
+from askplant.plan.candidates import Candidate, Planted, Screening, candidate, screening
+from askplant.plan.concerns import concerns
+from askplant.plan.counts import KIN, bed_of, counts, worth_of
+from askplant.plan.goal import goal_of
+from askplant.plan.growing import Course
+from askplant.plan.order import Sort, ordered
+from askplant.plan.outlook import bands, closing, latest_of, outgrown
+from askplant.plan.plan import Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
+from askplant.plan.shares import ALL, most
+from askplant.plan.spacing import centres
+from askplant.plan.tables import Planning, Shares, planning
+from askplant.quantities.lengths import Units
+from askplant.verdicts.columns import columns_of
+from askplant.verdicts.sizes import TOLERANCE, one
+
+# Shares that are tried, from the mildest on, to say which would make a plan possible.
+RAISED = (0.4, 0.5, 0.67, 0.8, 1.0)
+
+
+def plan(
+    answer: Answer,
+    base: Planted,
+    options: Options | None = None,
+    stock: Stock | None = None,
+    units: Units | None = None,
+    traits: Path | None = None,
+) -> Plan | Refusal:
+    """The screen that an answer's matches make best, or why there is none. `traits` is the folder of planning.toml."""
+    options = options or Options()
+    goal = goal_of(answer.reading, units or answer.reading.units)
+    if goal is None:
+        return Refusal("no run")
+    if not answer.matches:
+        return Refusal("nothing matches", loosen=bool(answer.loosen))
+    table = planning(traits or where.folder("traits"))
+    shares = options.shares or (ALL if goal.one_kind else table.shares)
+    apart = table.rows[goal.use].apart[options.spacing] if options.rows == "staggered" else 0.0
+    if goal.depth is not None and goal.depth - apart < TOLERANCE:
+        return Refusal("too shallow", (apart, goal.depth))
+    field = _field(answer, base, goal, options, table, apart, stock)
+    if not field.candidates:
+        code = "none in stock" if stock is not None else "none can screen"
+        return Refusal(code, (goal.reach,), set_aside=field.aside)
+    found = counts(field.candidates, goal.run, shares, table.worth.kind)
+    if found is None:
+        return _refused(field.candidates, goal, shares, field.aside)
+    return _planned(answer, base, goal, options, table, apart, shares, field, found, stock)
+
+
+class _Field:
+    """The plants to choose from: those that can screen, as the choice sees them, and how many were set aside for what."""
+
+    def __init__(
+        self,
+        screens: Sequence[Screening],
+        candidates: Sequence[Candidate],
+        aside: tuple[tuple[str, int], ...],
+        share: float,
+    ) -> None:
+        self.screens = {screen.match.plant: screen for screen in screens}
+        self.candidates, self.aside, self.share = tuple(candidates), aside, share
+
+
+def _field(
+    answer: Answer, base: Planted, goal: Goal, options: Options, table: Planning, apart: float, stock: Stock | None
+) -> _Field:
+    """With a stock list every match in stock is considered: a longer list then never loses a plant."""
+    share = table.spacing[goal.use].shares[options.spacing]
+    share *= table.dry if goal.dry else 1.0
+    share *= table.rows[goal.use].along if options.rows == "staggered" else 1.0
+    each = goal._replace(depth=goal.depth - apart) if goal.depth is not None else goal
+    if stock is None:
+        screens, aside = screening(answer, base, each, options.consider, tight=apart > 0)
+        offered = [candidate(screen, base, each, share, table.worth) for screen in screens]
+    else:
+        among = frozenset(offer.plant for offer in stock.offers)
+        screens, aside = screening(answer, base, each, None, among, tight=apart > 0)
+        by_plant = {screen.match.plant: screen for screen in screens}
+        offered = [
+            candidate(by_plant[offer.plant], base, each, share, table.worth, offer)
+            for offer in sorted(stock.offers, key=lambda offer: (offer.plant, offer.container, offer.price or 0.0))
+            if offer.plant in by_plant
+        ]
+    return _Field(screens, offered, aside, share)
+
+
+def _planned(
+    answer: Answer,
+    base: Planted,
+    goal: Goal,
+    options: Options,
+    table: Planning,
+    apart: float,
+    shares: Shares,
+    field: _Field,
+    found: Sequence[int],
+    stock: Stock | None,
+) -> Plan:
+    chosen = [(one, count) for one, count in zip(field.candidates, found, strict=True) if count]
+    chosen.sort(key=lambda pair: (-pair[1], pair[0].rank, pair[0].plant))
+    best = max(range(len(chosen)), key=lambda n: (chosen[n][0].dependable, chosen[n][0].worth, -chosen[n][0].rank))
+    left = max(0.0, round(goal.run - sum(count * one.room for one, count in chosen), 4))
+    sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count) for one, count in chosen]
+    spot = min(max(goal.spot - left / 2, 0.0), goal.run - left)
+    order = ordered(sorts, best, spot, len(answer.matches) if goal.one_kind else table.longest).order
+    positions = _positions(order, sorts, goal.run, staggered=options.rows == "staggered")
+    kinds = [
+        _kind(
+            one, count, field.screens[one.plant], base, goal._replace(depth=goal.depth - apart) if goal.depth else goal
+        )
+        for one, count in chosen
+    ]
+    widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
+    priced = [
+        (one.offer.price, count) for one, count in chosen if one.offer is not None and one.offer.price is not None
+    ]
+    light, moisture, watered = bed_of(one for one, _ in chosen)
+    return Plan(
+        goal=goal,
+        options=options,
+        shares=shares,
+        caps=tuple(most(share, len(positions)) for share in shares),  # type: ignore[arg-type]
+        kinds=tuple(kinds),
+        positions=positions,
+        apart_rows=apart,
+        open_ends=left,
+        closing=closing(positions, widths),
+        reaches=latest_of([kind.reaches for kind in kinds]),
+        light=light,
+        moisture=moisture,
+        watered=watered,
+        best=best,
+        off_spot=min(
+            max(0.0, abs(place.at - goal.spot) - sorts[best].room / 2) for place in positions if place.kind == best
+        ),
+        same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
+        objective=worth_of(field.candidates, found, table.worth.kind),
+        of=len(field.screens),
+        set_aside=field.aside,
+        concerns=concerns(answer.reading, kinds, columns_of(base), table.words),
+        stock=stock,
+        substitutes=_substitutes(answer, base, goal, options, table, apart, shares, chosen, stock),
+        total=sum(price * count for price, count in priced) if priced else None,
+        unpriced=len(positions) - sum(count for _, count in priced) if stock is not None else 0,
+    )
+
+
+def _positions(order: Sequence[int], sorts: Sequence[Sort], run: float, staggered: bool) -> tuple[Position, ...]:
+    """Where each plant stands; in two rows by turns in front and behind."""
+    at = centres([sorts[kind].room for kind in order], run)
+    return tuple(
+        Position(kind, place, n % 2 if staggered else 0) for n, (kind, place) in enumerate(zip(order, at, strict=True))
+    )
+
+
+def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal: Goal) -> Kind:
+    columns, n = columns_of(base), one_of.plant
+    forms = columns.value("form", n)[0] or ()
+    return Kind(
+        plant=n,
+        number=count,
+        room=one_of.room,
+        rank=one_of.rank,
+        fit=screen.match.fit,
+        worth=one_of.worth,
+        dependable=one_of.dependable,
+        persistence=one(columns.value("persistence", n)[0]),
+        density=one(columns.value("density", n)[0]),
+        form=forms[0] if forms else None,
+        reaches=screen.height.years_to(goal.reach - TOLERANCE),
+        heights=bands(screen.height),
+        widths=bands(screen.width),
+        then=screen.height.at(goal.by_year) if goal.by_year is not None else None,
+        outgrown=outgrown(screen, goal),
+        prune_when=screen.sizes[0].prune_when,
+        cautions=screen.match.cautions,
+        offer=one_of.offer,
+    )
+
+
+def _substitutes(
+    answer: Answer,
+    base: Planted,
+    goal: Goal,
+    options: Options,
+    table: Planning,
+    apart: float,
+    shares: Shares,
+    chosen: Sequence[tuple[Candidate, int]],
+    stock: Stock | None,
+) -> tuple[Substitute, ...]:
+    """Where the plan without a stock list has more of a plant than there are, what stands in for it: of the plants that
+    are used more than there, those nearest to it in the answer's ranking.
+    """
+    if stock is None:
+        return ()
+    free = _field(answer, base, goal, options, table, apart, None)
+    ideal = counts(free.candidates, goal.run, shares, table.worth.kind)
+    wanted = {one.plant: count for one, count in zip(free.candidates, ideal or (), strict=bool(ideal)) if count}
+    there: Counter[int] = Counter()
+    for offer in stock.offers:
+        there[offer.plant] += offer.quantity
+    used: Counter[int] = Counter()
+    ranks = {one.plant: one.rank for one in free.candidates} | {one.plant: one.rank for one, _ in chosen}
+    for one_of, count in chosen:
+        used[one_of.plant] += count
+    spare = {plant: count - wanted.get(plant, 0) for plant, count in used.items() if count > wanted.get(plant, 0)}
+    found = []
+    for plant in sorted(wanted, key=lambda plant: ranks[plant]):
+        short = wanted[plant] - there[plant]
+        instead: list[tuple[int, int]] = []
+        for other in sorted(spare, key=lambda other: (abs(ranks[other] - ranks[plant]), ranks[other])):
+            taken = min(spare[other], short - sum(count for _, count in instead))
+            if taken > 0:
+                instead.append((other, taken))
+                spare[other] -= taken
+        if short > 0:
+            found.append(Substitute(plant, wanted[plant], there[plant], tuple(instead)))
+    return tuple(found)
+
+
+def _refused(
+    candidates: Sequence[Candidate], goal: Goal, shares: Shares, aside: tuple[tuple[str, int], ...]
+) -> Refusal:
+    """Why no counts fill the run: too short a run, too few kinds for the shares, too small a stock, or no common ground."""
+    narrowest = min(one.room for one in candidates)
+    if goal.run < narrowest - TOLERANCE:
+        return Refusal("run too short", (goal.run, narrowest))
+    kin = tuple(len({of(one) for one in candidates}) for of in KIN)
+    for share in RAISED:
+        raised = Shares(*(max(share, own) for own in shares))
+        if raised != shares and counts(candidates, goal.run, raised) is not None:
+            return Refusal("too few kinds", (goal.run,), kin, aside, raised)
+    in_stock = [one for one in candidates if one.limit is not None]
+    covered = sum(one.room * (one.limit or 0) for one in in_stock)
+    if in_stock and counts([one._replace(limit=None) for one in candidates], goal.run, shares) is not None:
+        return Refusal("stock too small", (goal.run, covered), kin, aside)
+    return Refusal("no common ground", (goal.run,), kin, aside)
