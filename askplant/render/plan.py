@@ -10,7 +10,8 @@ The published form of `askplant plan --json` is one object, lengths metres and y
       reach, by_year, depth, top
       plants         one for each kind, the most of first: {"key" (a letter), "plant", "botanical", "common", "count",
                      "spacing", "rank", "fit", "worth", "dependable", "persistence", "form", "prune", "reaches",
-                     "reach_words", "years": [{"year", "height", "width"}], "unpruned": [{"axis", "bound", "over", "text"}], "cautions", "container", "price"};
+                     "reach_words", "years": [{"year", "height", "width"}], "unpruned": [{"axis", "bound", "over",
+                     "text"}], "cautions", "container", "price"}
                      a size is {"low", "middle", "high"}, a span {"soonest", "usual", "latest"} with null for never
       positions      in order: {"n", "key", "plant", "at" (from the start), "row" (1 in front, 2 behind)}
       closes, reaches  spans of the whole row
@@ -254,9 +255,9 @@ def tape(metres: float, units: Units) -> str:
 
 
 def half(metres: float, units: Units) -> float:
-    """A size as it is spoken of: to the half foot, or the tenth of a metre."""
+    """A size as it is spoken of: below 10 ft to the half foot, or the tenth of a metre."""
     step = FOOT / 2 if units == "us" else 0.1
-    return round(metres / step) * step
+    return metres if metres >= 10 * FOOT else round(metres / step) * step
 
 
 def near(metres: float, units: Units) -> str:

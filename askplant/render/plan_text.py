@@ -18,6 +18,7 @@ from askplant.render.text import mark
 
 Json = dict[str, Any]
 RULE: dict[Units, tuple[float, float]] = {"us": (10 * FOOT, FOOT), "metric": (5.0, 1.0)}
+UNIT = 4  # columns for the unit behind the ruler
 
 
 def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Units) -> str:
@@ -110,7 +111,7 @@ def _positions(plan: Json, screen: Screen, units: Units) -> list[str]:
 def _pictures(plan: Json, screen: Screen, units: Units) -> list[str]:
     kinds = {kind["key"]: kind for kind in plan["plants"]}
     tallest = max(size["height"]["middle"] for kind in plan["plants"] for size in kind["years"])
-    scale = scale_for(plan["run"], tallest, screen.width - 2)
+    scale = scale_for(plan["run"], tallest, screen.width - UNIT)
     lines: list[str] = []
     for n, year in enumerate(YEARS):
         figures = [

@@ -138,10 +138,10 @@ def _shares(plan: Plan) -> str:
     species, genus, family = plan.caps
     if plan.goal.one_kind and plan.shares.species >= 1:
         return "All of one kind was asked: shares are not capped, and one pest could open the whole screen."
-    percent = ", ".join(f"{100 * share:.0f} %" for share in plan.shares)
+    percent = ", ".join(f"{100 * share:.0f}%" for share in plan.shares)
     return (
         f"Of {len(plan.positions)} plants at most {species} are of one species, {genus} of one genus, {family} of one family "
-        f"({percent}; --share changes it). That is Santamour's rule for the trees of a city (10, 20, 30 %), scaled up for a "
+        f"({percent}; --share changes it). That is Santamour's rule for the trees of a city (10, 20, 30%), scaled up for a "
         "short row; its critics say that it still loses a fifth to a pest of one genus and does nothing against a pest of "
         "many hosts."
     )
@@ -163,19 +163,19 @@ def sources(plan: Plan) -> list[str]:
 
 # Why a match cannot stand in a screen, in words.
 ASIDE = {
-    "climbs": "climb and need a support",
-    "dies back": "die back in winter",
-    "open": "are too open to hide anything",
-    "size unknown": "have no known size",
-    "too short": "do not come to the height",
-    "too slow": "come to it far too late",
-    "too wide": "cannot be held to the depth that two rows leave",
+    "climbs": ("climbs and needs a support", "climb and need a support"),
+    "dies back": ("dies back in winter", "die back in winter"),
+    "open": ("is too open to hide anything", "are too open to hide anything"),
+    "size unknown": ("has no known size", "have no known size"),
+    "too short": ("does not come to the height", "do not come to the height"),
+    "too slow": ("comes to it far too late", "come to it far too late"),
+    "too wide": ("cannot be held to the depth that two rows leave", "cannot be held to the depth that two rows leave"),
 }
 
 
 def aside_words(set_aside: tuple[tuple[str, int], ...]) -> str:
     """How many matches cannot stand in the screen, and why."""
-    return joined([f"{count} {ASIDE[reason]}" for reason, count in set_aside], "and")
+    return joined([f"{count} {ASIDE[reason][count != 1]}" for reason, count in set_aside], "and")
 
 
 def refusal_json(refusal: Refusal, units: Units) -> Json:
