@@ -1,7 +1,7 @@
 """Where each plant stands: the order of least trouble, found exactly for counts that are given.
 
     minimise   1000 × each time the same plant stands more often side by side than the limit
-             +  100 × metres by which the plant that is to cover the spot misses it
+             + 1000 × metres by which the plant that is to cover the spot misses it
              +   10 × pairs of neighbours of one genus
              +    2 × times a plant stands next but one to the same plant
              +    1 × mean undependability of the plants within three places of it, the nearer the heavier
@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from askplant.plan.program import ANY, Program
 
-TOO_LONG, OFF_SPOT, SAME_GENUS, TWO_APART, NEAR = 1000.0, 100.0, 10.0, 2.0, 1.0
+TOO_LONG, OFF_SPOT, SAME_GENUS, TWO_APART, NEAR = 1000.0, 1000.0, 10.0, 2.0, 1.0
 NEIGHBOURS = 3
 _HAIR = 1e-3
 

@@ -34,7 +34,7 @@ def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Unit
             _part("The plants", _plants(plan, screen, units), screen),
             _part(f"Where each stands, from the start{_rows(plan)}", _positions(plan, screen, units), screen),
             _part("Seen from the front, to scale, beside a person", _pictures(plan, screen, units), screen),
-            _part("Height × width over the years, if nobody prunes", _years(plan, units), screen),
+            _part("Height × width over the years, if nobody prunes", _years(plan, screen, units), screen),
             _part("To hold", _holds(plan, screen), screen),
             _part("Stock", _stock(plan, screen), screen),
             _part("Cautions", _cautions(plan, screen), screen),
@@ -129,14 +129,11 @@ def _pictures(plan: Json, screen: Screen, units: Units) -> list[str]:
         lines += ["", f"  {title}", *drawn(figures, scale, reach, say(plan["reach"], units).replace(" ", ""))]
     step, unit = RULE[units]
     word = "the spot" if plan["spot"]["said"] else "the middle"
-    return [
-        *lines[1:],
-        f"{ruled(plan['run'], scale, step, unit)} {'ft' if units == 'us' else 'm'}",
-        pointed(plan["spot"]["at"], scale, word),
-    ]
+    ruler = f"{ruled(plan['run'], scale, step, unit)} {'ft' if units == 'us' else 'm'}"
+    return [*lines[1:], *(line[: screen.width] for line in (ruler, pointed(plan["spot"]["at"], scale, word)))]
 
 
-def _years(plan: Json, units: Units) -> list[str]:
+def _years(plan: Json, screen: Screen, units: Units) -> list[str]:
     """A table: one line a kind, one column a year, height by width at their middle."""
     rows = [["", *(f"year {year}" if year else "planting" for year in YEARS)]]
     for kind in plan["plants"]:
@@ -148,9 +145,16 @@ def _years(plan: Json, units: Units) -> list[str]:
     widths = [max(cells(row[n]) for row in rows) for n in range(len(rows[0]))]
     unit = "ft" if units == "us" else "m"
     rows[0][0] = padded(unit, widths[0])
-    return [
+    lines = [
         "  " + "  ".join(padded(cell, width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows
     ]
+    if max(map(cells, lines)) <= screen.width:
+        return lines
+    lines = [f"  {unit}"]
+    for key, *sizes in rows[1:]:
+        told = ", ".join(f"{year} {size}" for year, size in zip(rows[0][1:], sizes, strict=True))
+        lines += screen.fold(told, f"  {key}  ")
+    return lines
 
 
 def _number(metres: float, units: Units) -> str:

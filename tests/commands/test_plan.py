@@ -19,7 +19,7 @@ from tests.commands.test_cli import run
 from tests.test_schema import faults
 
 REQUEST = "60 ft screen, 10 ft tall in 5 years, at most 5 ft deep, zone 6b, deer, part shade"
-WIDTHS = (80, 60, 120)
+WIDTHS = (80, 60, 30, 120)
 
 
 def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:

@@ -47,7 +47,7 @@ def every(plants: Sequence[Candidate], run: float) -> Iterator[tuple[int, ...]]:
     yield from product(*(range(int((run + HAIR) / one.room) + 1) for one in plants))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(plants=candidates(4), run=runs.filter(lambda run: run < 4), caps=shares, kind=st.sampled_from([0.0, 0.1]))
 def test_no_counts_are_worth_more(plants: list[Candidate], run: float, caps: Shares, kind: float) -> None:
     """Brute force over all counts finds nothing better, and nothing where nothing was found."""
@@ -60,7 +60,7 @@ def test_no_counts_are_worth_more(plants: list[Candidate], run: float, caps: Sha
         assert worth_of(plants, found, kind) == pytest.approx(best, abs=1e-5)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(plants=candidates(12), run=runs, caps=shares)
 def test_every_bound_is_kept(plants: list[Candidate], run: float, caps: Shares) -> None:
     """The run is filled within one spacing, no cap is broken, no more is used than is in stock, one bed suits all."""
@@ -69,7 +69,7 @@ def test_every_bound_is_kept(plants: list[Candidate], run: float, caps: Shares) 
     assert counts(plants, run, caps) == found
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(plants=candidates(7), run=runs, more=st.lists(st.integers(0, 3), min_size=7, max_size=7), news=candidates(3))
 def test_more_stock_never_makes_it_worse(
     plants: list[Candidate], run: float, more: list[int], news: list[Candidate]

@@ -48,14 +48,14 @@ def test_no_order_costs_less(some: list[Sort], share: float, longest: int) -> No
 @settings(max_examples=40, deadline=None)
 @given(some=sorts.filter(lambda found: sum(sort.number for sort in found) <= 7), share=st.floats(0, 1))
 def test_the_spot_is_covered_where_any_order_covers_it(some: list[Sort], share: float) -> None:
-    """The most dependable plant covers the spot that matters most unless no order lets it."""
+    """The most dependable plant covers the spot that matters most, or stands as near as an order lets it, to a hand's breadth."""
     best, spot = best_of(some), share * sum(sort.room * sort.number for sort in some)
     found = ordered(some, best, spot, 99)
     every = set(permutations(expanded(some)))
     nearest = min(
         off_spot(some, order, place, spot) for order in every for place, kind in enumerate(order) if kind == best
     )
-    assert (found.off < 1e-3) == (nearest < 1e-3)
+    assert found.off <= nearest + 0.1
 
 
 @settings(max_examples=40, deadline=None)

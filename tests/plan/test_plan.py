@@ -116,7 +116,7 @@ def kin(base: InventedBase, found: Plan) -> tuple[Counter[str], Counter[str], Co
     return species, genera, families
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(base=bases, run=runs, conditions=limits, chosen=options, spot=st.floats(0, 1))
 def test_what_holds_of_every_plan(
     base: InventedBase, run: float, conditions: list[Condition], chosen: Options, spot: float
@@ -146,7 +146,7 @@ def test_what_holds_of_every_plan(
     assert found.kinds[found.best].dependable == max(kind.dependable for kind in found.kinds)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(base=bases, run=runs, counts=st.lists(st.integers(0, 6), min_size=10, max_size=10), more=st.integers(1, 4))
 def test_more_stock_never_makes_a_plan_worse(base: InventedBase, run: float, counts: list[int], more: int) -> None:
     """With more of everything a plan that was possible stays so, and is worth at least as much."""
