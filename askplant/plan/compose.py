@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
+from typing import NamedTuple
 
 from askplant import where
 from askplant.answer.answer import Answer
@@ -32,6 +33,27 @@ from askplant.verdicts.sizes import TOLERANCE, one
 RAISED = (0.4, 0.5, 0.67, 0.8, 1.0)
 
 
+class _Setting(NamedTuple):
+    """What all steps go by. `each` is the goal for the plants of one row, which two rows leave less depth."""
+
+    answer: Answer
+    base: Planted
+    goal: Goal
+    each: Goal
+    options: Options
+    table: Planning
+    shares: Shares
+    apart: float
+
+
+class _Field(NamedTuple):
+    """The plants to choose from: those that can screen, as the choice sees them, and how many were set aside for what."""
+
+    screens: dict[int, Screening]
+    candidates: tuple[Candidate, ...]
+    aside: tuple[tuple[str, int], ...]
+
+
 def plan(
     answer: Answer,
     base: Planted,
@@ -40,7 +62,10 @@ def plan(
     units: Units | None = None,
     traits: Path | None = None,
 ) -> Plan | Refusal:
-    """The screen that an answer's matches make best, or why there is none. `traits` is the folder of planning.toml."""
+    """The screen that an answer's matches make best, or why there is none.
+
+    `units` are those to lay it out in, else the request's; `traits` is the folder of planning.toml.
+    """
     options = options or Options()
     goal = goal_of(answer.reading, units or answer.reading.units)
     if goal is None:
@@ -48,96 +73,79 @@ def plan(
     if not answer.matches:
         return Refusal("nothing matches", loosen=bool(answer.loosen))
     table = planning(traits or where.folder("traits"))
-    shares = options.shares or (ALL if goal.one_kind else table.shares)
+    if options.shares is not None:
+        goal = goal._replace(one_kind=False)
     apart = table.rows[goal.use].apart[options.spacing] if options.rows == "staggered" else 0.0
     if goal.depth is not None and goal.depth - apart < TOLERANCE:
         return Refusal("too shallow", (apart, goal.depth))
-    field = _field(answer, base, goal, options, table, apart, stock)
+    each = goal if goal.depth is None else goal._replace(depth=goal.depth - apart)
+    shares = ALL if goal.one_kind else options.shares or table.shares
+    setting = _Setting(answer, base, goal, each, options, table, shares, apart)
+    field = _field(setting, stock)
     if not field.candidates:
         code = "none in stock" if stock is not None else "none can screen"
         return Refusal(code, (goal.reach,), set_aside=field.aside)
-    found = counts(field.candidates, goal.run, shares, table.worth.kind)
-    if found is None:
-        return _refused(field.candidates, goal, shares, field.aside)
-    return _planned(answer, base, goal, options, table, apart, shares, field, found, stock)
+    found = _counted(setting, field)
+    return _refused(setting, field) if found is None else _planned(setting, field, found, stock)
 
 
-class _Field:
-    """The plants to choose from: those that can screen, as the choice sees them, and how many were set aside for what."""
-
-    def __init__(
-        self,
-        screens: Sequence[Screening],
-        candidates: Sequence[Candidate],
-        aside: tuple[tuple[str, int], ...],
-        share: float,
-    ) -> None:
-        self.screens = {screen.match.plant: screen for screen in screens}
-        self.candidates, self.aside, self.share = tuple(candidates), aside, share
-
-
-def _field(
-    answer: Answer, base: Planted, goal: Goal, options: Options, table: Planning, apart: float, stock: Stock | None
-) -> _Field:
+def _field(setting: _Setting, stock: Stock | None) -> _Field:
     """With a stock list every match in stock is considered: a longer list then never loses a plant."""
+    answer, base, goal, each, options, table, _, apart = setting
     share = table.spacing[goal.use].shares[options.spacing]
     share *= table.dry if goal.dry else 1.0
     share *= table.rows[goal.use].along if options.rows == "staggered" else 1.0
-    each = goal._replace(depth=goal.depth - apart) if goal.depth is not None else goal
+    among = None if stock is None else frozenset(offer.plant for offer in stock.offers)
+    found, aside = screening(answer, base, each, options.consider if stock is None else None, among, tight=apart > 0)
+    screens = {screen.match.plant: screen for screen in found}
     if stock is None:
-        screens, aside = screening(answer, base, each, options.consider, tight=apart > 0)
-        offered = [candidate(screen, base, each, share, table.worth) for screen in screens]
+        offered = [candidate(screen, base, each, share, table.worth) for screen in found]
     else:
-        among = frozenset(offer.plant for offer in stock.offers)
-        screens, aside = screening(answer, base, each, None, among, tight=apart > 0)
-        by_plant = {screen.match.plant: screen for screen in screens}
         offered = [
-            candidate(by_plant[offer.plant], base, each, share, table.worth, offer)
+            candidate(screens[offer.plant], base, each, share, table.worth, offer)
             for offer in sorted(stock.offers, key=lambda offer: (offer.plant, offer.container, offer.price or 0.0))
-            if offer.plant in by_plant
+            if offer.plant in screens
         ]
-    return _Field(screens, offered, aside, share)
+    return _Field(screens, tuple(offered), aside)
 
 
-def _planned(
-    answer: Answer,
-    base: Planted,
-    goal: Goal,
-    options: Options,
-    table: Planning,
-    apart: float,
-    shares: Shares,
-    field: _Field,
-    found: Sequence[int],
-    stock: Stock | None,
-) -> Plan:
+def _counted(setting: _Setting, field: _Field) -> tuple[int, ...] | None:
+    """How many of each candidate; of one kind only, the one that makes the row worth most, where that was asked."""
+    run, shares, kind = setting.goal.run, setting.shares, setting.table.worth.kind
+    if not setting.goal.one_kind:
+        return counts(field.candidates, run, shares, kind)
+    best: tuple[int, ...] | None = None
+    for plant in dict.fromkeys(offered.plant for offered in field.candidates):
+        alone = [one if one.plant == plant else one._replace(limit=0) for one in field.candidates]
+        found = counts(alone, run, shares, kind)
+        if found is not None and (best is None or worth_of(alone, found) > worth_of(alone, best)):
+            best = found
+    return best
+
+
+def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stock | None) -> Plan:
+    goal, base, table = setting.goal, setting.base, setting.table
     chosen = [(one, count) for one, count in zip(field.candidates, found, strict=True) if count]
     chosen.sort(key=lambda pair: (-pair[1], pair[0].rank, pair[0].plant))
     best = max(range(len(chosen)), key=lambda n: (chosen[n][0].dependable, chosen[n][0].worth, -chosen[n][0].rank))
     left = max(0.0, round(goal.run - sum(count * one.room for one, count in chosen), 4))
     sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count) for one, count in chosen]
     spot = min(max(goal.spot - left / 2, 0.0), goal.run - left)
-    order = ordered(sorts, best, spot, len(answer.matches) if goal.one_kind else table.longest).order
-    positions = _positions(order, sorts, goal.run, staggered=options.rows == "staggered")
-    kinds = [
-        _kind(
-            one, count, field.screens[one.plant], base, goal._replace(depth=goal.depth - apart) if goal.depth else goal
-        )
-        for one, count in chosen
-    ]
+    order = ordered(sorts, best, spot, sum(found) if goal.one_kind else table.longest).order
+    positions = _positions(order, sorts, goal.run, staggered=setting.options.rows == "staggered")
+    kinds = [_kind(one, count, field.screens[one.plant], base, setting.each) for one, count in chosen]
     widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
-    priced = [
-        (one.offer.price, count) for one, count in chosen if one.offer is not None and one.offer.price is not None
-    ]
+    priced = [(one.offer.price, count) for one, count in chosen if one.offer and one.offer.price is not None]
     light, moisture, watered = bed_of(one for one, _ in chosen)
+    off = (max(0.0, abs(place.at - goal.spot) - sorts[best].room / 2) for place in positions if place.kind == best)
     return Plan(
         goal=goal,
-        options=options,
-        shares=shares,
-        caps=tuple(most(share, len(positions)) for share in shares),  # type: ignore[arg-type]
+        options=setting.options,
+        shares=setting.shares,
+        caps=tuple(most(share, len(positions)) for share in setting.shares),  # type: ignore[arg-type]
         kinds=tuple(kinds),
         positions=positions,
-        apart_rows=apart,
+        apart_rows=setting.apart,
         open_ends=left,
         closing=closing(positions, widths),
         reaches=latest_of([kind.reaches for kind in kinds]),
@@ -145,16 +153,14 @@ def _planned(
         moisture=moisture,
         watered=watered,
         best=best,
-        off_spot=min(
-            max(0.0, abs(place.at - goal.spot) - sorts[best].room / 2) for place in positions if place.kind == best
-        ),
+        off_spot=min(off),
         same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
         objective=worth_of(field.candidates, found, table.worth.kind),
         of=len(field.screens),
         set_aside=field.aside,
-        concerns=concerns(answer.reading, kinds, columns_of(base), table.words),
+        concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words),
         stock=stock,
-        substitutes=_substitutes(answer, base, goal, options, table, apart, shares, chosen, stock),
+        substitutes=_substitutes(setting, chosen, stock) if stock is not None else (),
         total=sum(price * count for price, count in priced) if priced else None,
         unpriced=len(positions) - sum(count for _, count in priced) if stock is not None else 0,
     )
@@ -193,61 +199,49 @@ def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal:
     )
 
 
-def _substitutes(
-    answer: Answer,
-    base: Planted,
-    goal: Goal,
-    options: Options,
-    table: Planning,
-    apart: float,
-    shares: Shares,
-    chosen: Sequence[tuple[Candidate, int]],
-    stock: Stock | None,
-) -> tuple[Substitute, ...]:
+def _substitutes(setting: _Setting, chosen: Sequence[tuple[Candidate, int]], stock: Stock) -> tuple[Substitute, ...]:
     """Where the plan without a stock list has more of a plant than there are, what stands in for it: of the plants that
     are used more than there, those nearest to it in the answer's ranking.
     """
-    if stock is None:
-        return ()
-    free = _field(answer, base, goal, options, table, apart, None)
-    ideal = counts(free.candidates, goal.run, shares, table.worth.kind)
-    wanted = {one.plant: count for one, count in zip(free.candidates, ideal or (), strict=bool(ideal)) if count}
+    free = _field(setting, None)
+    ideal = _counted(setting, free) or (0,) * len(free.candidates)
+    wanted = {one.plant: count for one, count in zip(free.candidates, ideal, strict=True) if count}
     there: Counter[int] = Counter()
+    used: Counter[int] = Counter()
     for offer in stock.offers:
         there[offer.plant] += offer.quantity
-    used: Counter[int] = Counter()
-    ranks = {one.plant: one.rank for one in free.candidates} | {one.plant: one.rank for one, _ in chosen}
     for one_of, count in chosen:
         used[one_of.plant] += count
+    ranks = {match.plant: match.rank for match in setting.answer.matches}
     spare = {plant: count - wanted.get(plant, 0) for plant, count in used.items() if count > wanted.get(plant, 0)}
     found = []
     for plant in sorted(wanted, key=lambda plant: ranks[plant]):
         short = wanted[plant] - there[plant]
+        if short <= 0:
+            continue
         instead: list[tuple[int, int]] = []
         for other in sorted(spare, key=lambda other: (abs(ranks[other] - ranks[plant]), ranks[other])):
             taken = min(spare[other], short - sum(count for _, count in instead))
             if taken > 0:
                 instead.append((other, taken))
                 spare[other] -= taken
-        if short > 0:
-            found.append(Substitute(plant, wanted[plant], there[plant], tuple(instead)))
+        found.append(Substitute(plant, wanted[plant], there[plant], tuple(instead)))
     return tuple(found)
 
 
-def _refused(
-    candidates: Sequence[Candidate], goal: Goal, shares: Shares, aside: tuple[tuple[str, int], ...]
-) -> Refusal:
+def _refused(setting: _Setting, field: _Field) -> Refusal:
     """Why no counts fill the run: too short a run, too few kinds for the shares, too small a stock, or no common ground."""
+    candidates, run, shares = field.candidates, setting.goal.run, setting.shares
     narrowest = min(one.room for one in candidates)
-    if goal.run < narrowest - TOLERANCE:
-        return Refusal("run too short", (goal.run, narrowest))
+    if run < narrowest - TOLERANCE:
+        return Refusal("run too short", (run, narrowest))
     kin = tuple(len({of(one) for one in candidates}) for of in KIN)
     for share in RAISED:
         raised = Shares(*(max(share, own) for own in shares))
-        if raised != shares and counts(candidates, goal.run, raised) is not None:
-            return Refusal("too few kinds", (goal.run,), kin, aside, raised)
-    in_stock = [one for one in candidates if one.limit is not None]
-    covered = sum(one.room * (one.limit or 0) for one in in_stock)
-    if in_stock and counts([one._replace(limit=None) for one in candidates], goal.run, shares) is not None:
-        return Refusal("stock too small", (goal.run, covered), kin, aside)
-    return Refusal("no common ground", (goal.run,), kin, aside)
+        if raised != shares and counts(candidates, run, raised) is not None:
+            return Refusal("too few kinds", (run,), kin, field.aside, raised)
+    unlimited = _Field(field.screens, tuple(one._replace(limit=None) for one in candidates), field.aside)
+    if any(one.limit is not None for one in candidates) and _counted(setting, unlimited) is not None:
+        covered = sum(one.room * (one.limit or 0) for one in candidates)
+        return Refusal("stock too small", (run, covered), kin, field.aside)
+    return Refusal("no common ground", (run,), kin, field.aside)

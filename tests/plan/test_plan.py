@@ -212,9 +212,16 @@ def test_dry_ground_brings_them_closer() -> None:
 
 def test_one_kind_where_that_is_asked() -> None:
     """A caller who wants all alike gets it: the shares are lifted."""
-    found = planned(base_of(six()), reading_of(mixed=False))
+    some = {
+        name: traits | {"width_grown": feet(width, width)}
+        for (name, traits), width in zip(six().items(), range(4, 10), strict=True)
+    }
+    found = planned(base_of(some), reading_of(61 * FOOT, mixed=False))
     assert len(found.kinds) == 1
     assert found.caps[0] == len(found.positions)
+    alone = planned(base_of(dict(list(some.items())[:1])), reading_of(61 * FOOT, mixed=False))
+    assert len(alone.kinds) == 1
+    assert len(planned(base_of(some), reading_of(mixed=False), Options(shares=Shares(0.34, 0.5, 0.67))).kinds) > 2
 
 
 def test_a_substitute_is_said() -> None:
