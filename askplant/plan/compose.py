@@ -7,7 +7,7 @@ these counts (order.py). No order changes what the counts are worth, as the room
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import NamedTuple
@@ -229,6 +229,15 @@ def _substitutes(setting: _Setting, chosen: Sequence[tuple[Candidate, int]], sto
     return tuple(found)
 
 
+def _raised(shares: Shares) -> Iterator[Shares]:
+    """Greater shares, the mildest first: of the families alone, of the genera too, of all."""
+    for share in RAISED:
+        for first in (2, 1, 0):
+            raised = Shares(*(max(share, own) if n >= first else own for n, own in enumerate(shares)))
+            if raised != shares:
+                yield raised
+
+
 def _refused(setting: _Setting, field: _Field) -> Refusal:
     """Why no counts fill the run: too short a run, too few kinds for the shares, too small a stock, or no common ground."""
     candidates, run, shares = field.candidates, setting.goal.run, setting.shares
@@ -236,9 +245,8 @@ def _refused(setting: _Setting, field: _Field) -> Refusal:
     if run < narrowest - TOLERANCE:
         return Refusal("run too short", (run, narrowest))
     kin = tuple(len({of(one) for one in candidates}) for of in KIN)
-    for share in RAISED:
-        raised = Shares(*(max(share, own) for own in shares))
-        if raised != shares and counts(candidates, run, raised) is not None:
+    for raised in _raised(shares):
+        if counts(candidates, run, raised) is not None:
             return Refusal("too few kinds", (run,), kin, field.aside, raised)
     unlimited = _Field(field.screens, tuple(one._replace(limit=None) for one in candidates), field.aside)
     if any(one.limit is not None for one in candidates) and _counted(setting, unlimited) is not None:

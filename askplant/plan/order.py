@@ -3,6 +3,7 @@
     minimise   1000 × each time the same plant stands more often side by side than the limit
              + 1000 × metres by which the plant that is to cover the spot misses it
              +   10 × pairs of neighbours of one genus
+             +    5 × pairs of neighbours that are the same plant
              +    2 × times a plant stands next but one to the same plant
              +    1 × mean undependability of the plants within three places of it, the nearer the heavier
 
@@ -18,7 +19,7 @@ from typing import NamedTuple
 
 from askplant.plan.program import ANY, Program
 
-TOO_LONG, OFF_SPOT, SAME_GENUS, TWO_APART, NEAR = 1000.0, 1000.0, 10.0, 2.0, 1.0
+TOO_LONG, OFF_SPOT, SAME_GENUS, SAME_PLANT, TWO_APART, NEAR = 1000.0, 1000.0, 10.0, 5.0, 2.0, 1.0
 NEIGHBOURS = 3
 _HAIR = 1e-3
 
@@ -77,10 +78,17 @@ def cost(sorts: Sequence[Sort], order: Sequence[int], place: int, spot: float, l
         for start in range(len(plants) - longest)
     )
     pairs = sum(one.genus == other.genus for one, other in pairwise(plants))
+    alike = sum(one.plant == other.plant for one, other in pairwise(plants))
     two_apart = sum(one.plant == other.plant for one, other in zip(plants, plants[2:], strict=False))
     near = sum(n * (1 - plant.dependable) for n, plant in zip(_nearness(place, len(plants)), plants, strict=True))
-    off = off_spot(sorts, order, place, spot)
-    return TOO_LONG * too_long + OFF_SPOT * off + SAME_GENUS * pairs + TWO_APART * two_apart + NEAR * near
+    return (
+        TOO_LONG * too_long
+        + OFF_SPOT * off_spot(sorts, order, place, spot)
+        + SAME_GENUS * pairs
+        + SAME_PLANT * alike
+        + TWO_APART * two_apart
+        + NEAR * near
+    )
 
 
 def off_spot(sorts: Sequence[Sort], order: Sequence[int], place: int, spot: float) -> float:
@@ -136,6 +144,7 @@ def _hold_apart(program: Program, sorts: Sequence[Sort], at: Sequence[Sequence[i
     beside, two_apart, in_a_row = (0, 1), (0, 2), tuple(range(longest + 1))
     for groups, window, price in (
         (genera, beside, SAME_GENUS),
+        (plants, beside, SAME_PLANT),
         (plants, two_apart, TWO_APART),
         (plants, in_a_row, TOO_LONG),
     ):
