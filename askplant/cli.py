@@ -20,6 +20,7 @@ COMMANDS = {
     "care": "what chosen plants need, month by month",
     "growth": "how high and wide a plant is over the years",
     "hold": "whether a plant can be held at a size, and what that takes",
+    "plan": "a mixed screen: how many of which plants, and where each stands",
     "traits": "check, export and import trait values, and note sizes that you measured",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
@@ -27,6 +28,7 @@ COMMANDS = {
 LINES = "--lines"
 TAKES_VALUE = (
     LINES, "--count", "--units", "--base", "--color", "--width", "--column",
+    "--rows", "--spacing", "--share", "--plants", "--stock",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
     "--zone", "--planted", "--years", "--from", "--ics", "--at",
 )  # fmt: skip

@@ -25,6 +25,7 @@ LAYERS = (
     ("verdicts",),
     ("answer",),
     ("care",),
+    ("plan",),
     ("render",),
     ("desk",),
     ("commands",),
@@ -41,10 +42,12 @@ DOORS = {
     "prompt_toolkit": {"commands/prompt.py"},
     "icalendar": {"render/care_ics.py"},
     "plotext": {"render/plot.py"},
+    "highspy": {"plan/program.py"},
+    "numpy": {"plan/program.py"},
 }
 HEAVY = (
     "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
-    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar",
+    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar", "highspy", "numpy",
 )  # fmt: skip
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

@@ -30,9 +30,7 @@ def _read(base: Base) -> Any:
 def test_the_corpus_is_read_as_well_as_by_a_second_person(real_base: Base, name: str) -> None:
     """Of the cases that may be looked at."""
     cases = [
-        case
-        for number, case in enumerate(load([FOLDER / f"{name}.jsonl"]))
-        if number % 10 != HELD or name == "mixed"
+        case for number, case in enumerate(load([FOLDER / f"{name}.jsonl"])) if number % 10 != HELD or name == "mixed"
     ]
     total = score(cases, _read(real_base))
     assert total.f1 >= F1, report(total)

@@ -1,0 +1,255 @@
+"""A reading and its answer → a plan of the whole screen, or what stands in its way.
+
+Two stages, each exact: the counts of greatest worth within the shares (counts.py), then the order of least trouble for
+these counts (order.py). No order changes what the counts are worth, as the rooms add up to the run in any.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from pathlib import Path
+from typing import NamedTuple
+
+from askplant import where
+from askplant.answer.answer import Answer
+from askplant.plan.candidates import Candidate, Planted, Screening, candidate, screening
+from askplant.plan.concerns import concerns
+from askplant.plan.counts import KIN, bed_of, counts, worth_of
+from askplant.plan.goal import goal_of
+from askplant.plan.growing import Course
+from askplant.plan.order import Sort, ordered
+from askplant.plan.outlook import bands, closing, latest_of, outgrown
+from askplant.plan.plan import Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
+from askplant.plan.shares import ALL, most
+from askplant.plan.spacing import centres
+from askplant.plan.tables import Planning, Shares, planning
+from askplant.quantities.lengths import Units
+from askplant.verdicts.columns import columns_of
+from askplant.verdicts.sizes import TOLERANCE, one
+
+# Shares that are tried, from the mildest on, to say which would make a plan possible.
+RAISED = (0.4, 0.5, 0.67, 0.8, 1.0)
+
+
+class _Setting(NamedTuple):
+    """What all steps go by. `each` is the goal for the plants of one row, which two rows leave less depth."""
+
+    answer: Answer
+    base: Planted
+    goal: Goal
+    each: Goal
+    options: Options
+    table: Planning
+    shares: Shares
+    apart: float
+
+
+class _Field(NamedTuple):
+    """The plants to choose from: those that can screen, as the choice sees them, and how many were set aside for what."""
+
+    screens: dict[int, Screening]
+    candidates: tuple[Candidate, ...]
+    aside: tuple[tuple[str, int], ...]
+
+
+def plan(
+    answer: Answer,
+    base: Planted,
+    options: Options | None = None,
+    stock: Stock | None = None,
+    units: Units | None = None,
+    traits: Path | None = None,
+) -> Plan | Refusal:
+    """The screen that an answer's matches make best, or why there is none.
+
+    `units` are those to lay it out in, else the request's; `traits` is the folder of planning.toml.
+    """
+    options = options or Options()
+    goal = goal_of(answer.reading, units or answer.reading.units)
+    if goal is None:
+        return Refusal("no run")
+    if not answer.matches:
+        return Refusal("nothing matches", loosen=bool(answer.loosen))
+    table = planning(traits or where.folder("traits"))
+    if options.shares is not None:
+        goal = goal._replace(one_kind=False)
+    apart = table.rows[goal.use].apart[options.spacing] if options.rows == "staggered" else 0.0
+    if goal.depth is not None and goal.depth - apart < TOLERANCE:
+        return Refusal("too shallow", (apart, goal.depth))
+    each = goal if goal.depth is None else goal._replace(depth=goal.depth - apart)
+    shares = ALL if goal.one_kind else options.shares or table.shares
+    setting = _Setting(answer, base, goal, each, options, table, shares, apart)
+    field = _field(setting, stock)
+    if not field.candidates:
+        code = "none in stock" if stock is not None else "none can screen"
+        return Refusal(code, (goal.reach,), set_aside=field.aside)
+    found = _counted(setting, field)
+    return _refused(setting, field) if found is None else _planned(setting, field, found, stock)
+
+
+def _field(setting: _Setting, stock: Stock | None) -> _Field:
+    """With a stock list every match in stock is considered: a longer list then never loses a plant."""
+    answer, base, goal, each, options, table, _, apart = setting
+    share = table.spacing[goal.use].shares[options.spacing]
+    share *= table.dry if goal.dry else 1.0
+    share *= table.rows[goal.use].along if options.rows == "staggered" else 1.0
+    among = None if stock is None else frozenset(offer.plant for offer in stock.offers)
+    found, aside = screening(answer, base, each, options.consider if stock is None else None, among, tight=apart > 0)
+    screens = {screen.match.plant: screen for screen in found}
+    if stock is None:
+        offered = [candidate(screen, base, each, share, table.worth) for screen in found]
+    else:
+        offered = [
+            candidate(screens[offer.plant], base, each, share, table.worth, offer)
+            for offer in sorted(stock.offers, key=lambda offer: (offer.plant, offer.container, offer.price or 0.0))
+            if offer.plant in screens
+        ]
+    return _Field(screens, tuple(offered), aside)
+
+
+def _counted(setting: _Setting, field: _Field) -> tuple[int, ...] | None:
+    """How many of each candidate; of one kind only, the one that makes the row worth most, where that was asked."""
+    run, shares, kind = setting.goal.run, setting.shares, setting.table.worth.kind
+    if not setting.goal.one_kind:
+        return counts(field.candidates, run, shares, kind)
+    best: tuple[int, ...] | None = None
+    for plant in dict.fromkeys(offered.plant for offered in field.candidates):
+        alone = [one if one.plant == plant else one._replace(limit=0) for one in field.candidates]
+        found = counts(alone, run, shares, kind)
+        if found is not None and (best is None or worth_of(alone, found) > worth_of(alone, best)):
+            best = found
+    return best
+
+
+def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stock | None) -> Plan:
+    goal, base, table = setting.goal, setting.base, setting.table
+    chosen = [(one, count) for one, count in zip(field.candidates, found, strict=True) if count]
+    chosen.sort(key=lambda pair: (-pair[1], pair[0].rank, pair[0].plant))
+    best = max(range(len(chosen)), key=lambda n: (chosen[n][0].dependable, chosen[n][0].worth, -chosen[n][0].rank))
+    left = max(0.0, round(goal.run - sum(count * one.room for one, count in chosen), 4))
+    sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count) for one, count in chosen]
+    spot = min(max(goal.spot - left / 2, 0.0), goal.run - left)
+    order = ordered(sorts, best, spot, sum(found) if goal.one_kind else table.longest).order
+    positions = _positions(order, sorts, goal.run, staggered=setting.options.rows == "staggered")
+    kinds = [_kind(one, count, field.screens[one.plant], base, setting.each) for one, count in chosen]
+    widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
+    priced = [(one.offer.price, count) for one, count in chosen if one.offer and one.offer.price is not None]
+    light, moisture, watered = bed_of(one for one, _ in chosen)
+    off = (max(0.0, abs(place.at - goal.spot) - sorts[best].room / 2) for place in positions if place.kind == best)
+    return Plan(
+        goal=goal,
+        options=setting.options,
+        shares=setting.shares,
+        caps=tuple(most(share, len(positions)) for share in setting.shares),  # type: ignore[arg-type]
+        kinds=tuple(kinds),
+        positions=positions,
+        apart_rows=setting.apart,
+        open_ends=left,
+        closing=closing(positions, widths),
+        reaches=latest_of([kind.reaches for kind in kinds]),
+        light=light,
+        moisture=moisture,
+        watered=watered,
+        best=best,
+        off_spot=min(off),
+        same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
+        objective=worth_of(field.candidates, found, table.worth.kind),
+        of=len(field.screens),
+        set_aside=field.aside,
+        concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words),
+        stock=stock,
+        substitutes=_substitutes(setting, chosen, stock) if stock is not None else (),
+        total=sum(price * count for price, count in priced) if priced else None,
+        unpriced=len(positions) - sum(count for _, count in priced) if stock is not None else 0,
+    )
+
+
+def _positions(order: Sequence[int], sorts: Sequence[Sort], run: float, staggered: bool) -> tuple[Position, ...]:
+    """Where each plant stands; in two rows by turns in front and behind."""
+    at = centres([sorts[kind].room for kind in order], run)
+    return tuple(
+        Position(kind, place, n % 2 if staggered else 0) for n, (kind, place) in enumerate(zip(order, at, strict=True))
+    )
+
+
+def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal: Goal) -> Kind:
+    columns, n = columns_of(base), one_of.plant
+    forms = columns.value("form", n)[0] or ()
+    return Kind(
+        plant=n,
+        number=count,
+        room=one_of.room,
+        rank=one_of.rank,
+        fit=screen.match.fit,
+        worth=one_of.worth,
+        dependable=one_of.dependable,
+        persistence=one(columns.value("persistence", n)[0]),
+        density=one(columns.value("density", n)[0]),
+        form=forms[0] if forms else None,
+        reaches=screen.height.years_to(goal.reach - TOLERANCE),
+        heights=bands(screen.height),
+        widths=bands(screen.width),
+        then=screen.height.at(goal.by_year) if goal.by_year is not None else None,
+        outgrown=outgrown(screen, goal),
+        prune_when=screen.sizes[0].prune_when,
+        cautions=screen.match.cautions,
+        offer=one_of.offer,
+    )
+
+
+def _substitutes(setting: _Setting, chosen: Sequence[tuple[Candidate, int]], stock: Stock) -> tuple[Substitute, ...]:
+    """Where the plan without a stock list has more of a plant than there are, what stands in for it: of the plants that
+    are used more than there, those nearest to it in the answer's ranking.
+    """
+    free = _field(setting, None)
+    ideal = _counted(setting, free) or (0,) * len(free.candidates)
+    wanted = {one.plant: count for one, count in zip(free.candidates, ideal, strict=True) if count}
+    there: Counter[int] = Counter()
+    used: Counter[int] = Counter()
+    for offer in stock.offers:
+        there[offer.plant] += offer.quantity
+    for one_of, count in chosen:
+        used[one_of.plant] += count
+    ranks = {match.plant: match.rank for match in setting.answer.matches}
+    spare = {plant: count - wanted.get(plant, 0) for plant, count in used.items() if count > wanted.get(plant, 0)}
+    found = []
+    for plant in sorted(wanted, key=lambda plant: ranks[plant]):
+        short = wanted[plant] - there[plant]
+        if short <= 0:
+            continue
+        instead: list[tuple[int, int]] = []
+        for other in sorted(spare, key=lambda other: (abs(ranks[other] - ranks[plant]), ranks[other])):
+            taken = min(spare[other], short - sum(count for _, count in instead))
+            if taken > 0:
+                instead.append((other, taken))
+                spare[other] -= taken
+        found.append(Substitute(plant, wanted[plant], there[plant], tuple(instead)))
+    return tuple(found)
+
+
+def _raised(shares: Shares) -> Iterator[Shares]:
+    """Greater shares, the mildest first: of the families alone, of the genera too, of all."""
+    for share in RAISED:
+        for first in (2, 1, 0):
+            raised = Shares(*(max(share, own) if n >= first else own for n, own in enumerate(shares)))
+            if raised != shares:
+                yield raised
+
+
+def _refused(setting: _Setting, field: _Field) -> Refusal:
+    """Why no counts fill the run: too short a run, too few kinds for the shares, too small a stock, or no common ground."""
+    candidates, run, shares = field.candidates, setting.goal.run, setting.shares
+    narrowest = min(one.room for one in candidates)
+    if run < narrowest - TOLERANCE:
+        return Refusal("run too short", (run, narrowest))
+    kin = tuple(len({of(one) for one in candidates}) for of in KIN)
+    for raised in _raised(shares):
+        if counts(candidates, run, raised) is not None:
+            return Refusal("too few kinds", (run,), kin, field.aside, raised)
+    unlimited = _Field(field.screens, tuple(one._replace(limit=None) for one in candidates), field.aside)
+    if any(one.limit is not None for one in candidates) and _counted(setting, unlimited) is not None:
+        covered = sum(one.room * (one.limit or 0) for one in candidates)
+        return Refusal("stock too small", (run, covered), kin, field.aside)
+    return Refusal("no common ground", (run,), kin, field.aside)

@@ -1,0 +1,240 @@
+"""The standing words of a plan: cautions that defer to who decides, what was taken for granted, sources, and refusals."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Protocol
+
+from askplant.plan.plan import Concern, Plan, Refusal
+from askplant.plan.tables import Shares
+from askplant.quantities.lengths import Units, say
+from askplant.render.asked import joined
+
+Json = dict[str, Any]
+
+
+class Titled(Protocol):
+    """What a base must tell of a plant."""
+
+    def plant(self, n: int) -> Any: ...
+
+
+def concern_json(concern: Concern, base: Titled, units: Units) -> Json:
+    """A caution of the row in the published form; its last sentence says who decides."""
+    lengths = [say(length, units) for length in concern.lengths]
+    plants = joined([base.plant(plant).botanical for plant in concern.plants], "and")
+    return {"about": concern.about, "text": _CONCERNS[concern.about](lengths, plants)}
+
+
+def _wires(lengths: list[str], plants: str) -> str:
+    tall = f" {plants} grow{'s' if ' and ' not in plants else ''} taller." if plants else ""
+    return (
+        f"Wires overhead: at most {lengths[0]}, by some utilities {lengths[1]}, of mature height below them.{tall} "
+        "Ask the utility; work near wires is for a licensed line-clearance arborist."
+    )
+
+
+def _tall(lengths: list[str], plants: str) -> str:
+    return (
+        f"{plants} can pass {lengths[0]} in time: look up for wires before you plant. "
+        "Ask the utility; work near wires is for a licensed line-clearance arborist."
+    )
+
+
+def _sight(lengths: list[str], _: str) -> str:
+    return (
+        f"Drives and corners: keep the sight triangle ({lengths[0]} at a drive, {lengths[0]} to {lengths[1]} at a corner, more "
+        f"in places) free of anything between {lengths[2]} and {lengths[3]} high. The local code decides."
+    )
+
+
+def _drains(lengths: list[str], plants: str) -> str:
+    seek = f" The roots of {plants} seek water." if plants else ""
+    return (
+        f"Drains, pipes and paving: stay {lengths[0]} or more away, and off a septic field.{seek} "
+        "The local code or a licensed professional decides."
+    )
+
+
+def _house(lengths: list[str], _: str) -> str:
+    return (
+        f"House wall: set the trunks {lengths[0]} or more from it, half the mature width and a foot for air. "
+        "For work at a foundation ask a licensed professional."
+    )
+
+
+def _fire(lengths: list[str], plants: str) -> str:
+    burns = f" {plants} burn{'s' if ' and ' not in plants else ''} readily." if plants else ""
+    return (
+        f"Fire: nothing that burns within {lengths[0]} of the house, and no solid evergreen row within {lengths[1]} of it."
+        f"{burns} The local fire code or fire district decides."
+    )
+
+
+_CONCERNS: dict[str, Callable[[list[str], str], str]] = {
+    "digging": lambda _, __: (
+        "Before digging, call the local utility-marking service (811 in the US) and wait for the marks; private lines are not "
+        "marked. The utility decides."
+    ),
+    "property line": lambda lengths, _: (
+        f"Property line: keep the trunks at least {lengths[0]} inside it, half of the widest mature spread, or agree to trim. "
+        "Local hedge and fence rules decide."
+    ),
+    "wires": _wires,
+    "tall": _tall,
+    "sight": _sight,
+    "drains": _drains,
+    "house": _house,
+    "fire": _fire,
+}
+
+
+def assumptions(plan: Plan, units: Units) -> list[str]:
+    """What the request did not say and the plan took for granted, and what it does not know."""
+    goal = plan.goal
+    found = []
+    if not goal.reach_said:
+        found.append(
+            f"No height was said: {say(goal.reach, units)}, which hides a person standing, is what it comes to."
+        )
+    if not goal.spot_said:
+        found.append("No spot was said to matter most: the middle was taken.")
+    if goal.by_year is not None:
+        found.append(
+            "Years are counted from plants of about 2 ft as usually set; larger ones are sooner, by a few years at most."
+        )
+    else:
+        found.append("Years are counted from plants of about 2 ft as usually set.")
+    if plan.open_ends > 0.02:
+        found.append(
+            f"{say(plan.open_ends / 2, units)} is left open at each end: no more rooms of these plants fit the run."
+        )
+    bare = sum(kind.number for kind in plan.kinds if kind.persistence == "deciduous")
+    if bare:
+        found.append(f"{bare} of the {len(plan.positions)} drop their leaves: they hide little in winter.")
+    if plan.options.rows == "staggered":
+        found.append(
+            f"The two rows stand {say(plan.apart_rows, units)} apart; distances are along the run, for both rows."
+        )
+    if goal.dry:
+        found.append("The ground is dry: distances are cut by a quarter.")
+    found.append(_bed(plan))
+    found.append(_shares(plan))
+    if plan.same_genus:
+        found.append(
+            f"{plan.same_genus} times two plants of a genus stand side by side: the counts allow no better order."
+        )
+    return found
+
+
+def _bed(plan: Plan) -> str:
+    light = plan.light or "light not known"
+    moisture = f"{plan.moisture} moisture" if plan.moisture else "moisture not known"
+    water = "; water the whole row in drought" if plan.watered else ""
+    return f"Every plant of the row does well in the same bed: {light}, {moisture}{water}."
+
+
+def _shares(plan: Plan) -> str:
+    species, genus, family = plan.caps
+    if plan.goal.one_kind and plan.shares.species >= 1:
+        return "All of one kind was asked: shares are not capped, and one pest could open the whole screen."
+    percent = ", ".join(f"{100 * share:.0f}%" for share in plan.shares)
+    return (
+        f"Of {len(plan.positions)} plants at most {species} are of one species, {genus} of one genus, {family} of one family "
+        f"({percent}; --share changes it). That is Santamour's rule for the trees of a city (10, 20, 30%), scaled up for a "
+        "short row; its critics say that it still loses a fifth to a pest of one genus and does nothing against a pest of "
+        "many hosts."
+    )
+
+
+def sources(plan: Plan) -> list[str]:
+    """Where the numbers of the plan come from."""
+    found = [
+        "Shares: Santamour 1990, Trees for Urban Planting, METRIA 7; the scaling is common practice.",
+        "Spacing: published shares of mature width, 0.5 to 1.0 for screens, 0.25 for clipped hedges; the 'Green Giant' hedge "
+        "of the US National Arboretum, set at 6.5 ft, had closed ten years on.",
+        "Growth: Chapman-Richards curves through the cards' sizes; soil, water and care move them.",
+        "Weights of the choice: traits/planning.toml, common practice.",
+    ]
+    if plan.options.rows == "staggered":
+        found.insert(2, "Two rows: a third more plants; 6 to 8 ft between rows, USDA NRCS Arizona practice 380, 1990.")
+    return found
+
+
+# Why a match cannot stand in a screen, in words.
+ASIDE = {
+    "climbs": ("climbs and needs a support", "climb and need a support"),
+    "dies back": ("dies back in winter", "die back in winter"),
+    "open": ("is too open to hide anything", "are too open to hide anything"),
+    "size unknown": ("has no known size", "have no known size"),
+    "too short": ("does not come to the height", "do not come to the height"),
+    "too slow": ("comes to it far too late", "come to it far too late"),
+    "too wide": ("cannot be held to the depth that two rows leave", "cannot be held to the depth that two rows leave"),
+}
+
+
+def aside_words(set_aside: tuple[tuple[str, int], ...]) -> str:
+    """How many matches cannot stand in the screen, and why."""
+    return joined([f"{count} {ASIDE[reason][count != 1]}" for reason, count in set_aside], "and")
+
+
+def refusal_json(refusal: Refusal, units: Units) -> Json:
+    """Why no plan is possible and what would make one so."""
+    text, change = _REFUSALS[refusal.code](refusal, units)
+    return {"code": refusal.code, "text": f"No plan: {text}", "change": change}
+
+
+def _none_can_screen(refusal: Refusal, units: Units) -> tuple[str, str]:
+    aside = aside_words(refusal.set_aside)
+    text = f"of what fits, nothing can stand in a screen of {say(refusal.lengths[0], units)}: {aside}."
+    return text, "Ask for a lower height, or for more years."
+
+
+def _too_few(refusal: Refusal, units: Units) -> tuple[str, str]:
+    species, genera, families = refusal.counts
+    aside = aside_words(refusal.set_aside)
+    text = (
+        f"the plants that can stand here are too few for the shares: {species} species of {genera} "
+        f"{'genus' if genera == 1 else 'genera'} and {families} {'family' if families == 1 else 'families'}, along "
+        f"{say(refusal.lengths[0], units)}{f'; of the others that fit, {aside}' if aside else ''}."
+    )
+    assert refusal.shares is not None
+    return text, f"It would be possible with --share {share_words(refusal.shares)}, or with a wish less."
+
+
+def share_words(shares: Shares) -> str:
+    """Shares as --share takes them."""
+    return ",".join(f"{share:g}" for share in shares)
+
+
+_REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
+    "no run": lambda _, __: ("no length of row is said.", "Say how long it is, as in: 60 ft screen."),
+    "nothing matches": lambda refusal, _: (
+        "nothing fits all that must be.",
+        "Ask the same with askplant ask: it says which wish to change." if refusal.loosen else "Ask for less.",
+    ),
+    "too shallow": lambda refusal, units: (
+        f"two rows stand {say(refusal.lengths[0], units)} apart, and the bed is {say(refusal.lengths[1], units)} deep.",
+        "Take a single row, or a deeper bed.",
+    ),
+    "none can screen": _none_can_screen,
+    "none in stock": lambda refusal, units: (
+        f"nothing in the stock list fits and can stand in a screen of {say(refusal.lengths[0], units)}.",
+        "Plan without --stock to see what would.",
+    ),
+    "run too short": lambda refusal, units: (
+        f"a run of {say(refusal.lengths[0], units)} is shorter than the {say(refusal.lengths[1], units)} that one plant takes.",
+        "Ask for a narrower plant with askplant ask.",
+    ),
+    "too few kinds": _too_few,
+    "stock too small": lambda refusal, units: (
+        f"what is in stock and fits covers {say(refusal.lengths[1], units)} of the {say(refusal.lengths[0], units)} at most, "
+        "less within the shares.",
+        "Plan without --stock to see what to order.",
+    ),
+    "no common ground": lambda refusal, units: (
+        f"the plants that could stand along {say(refusal.lengths[0], units)} do not share one class of light, moisture and "
+        "watering, or do not fill it.",
+        "Say the light and the moisture, or loosen a wish.",
+    ),
+}

@@ -1,0 +1,155 @@
+"""`askplant plan` from end to end, over the real base."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from askplant import cli, statuses
+from askplant.desk import Desk
+from askplant.plan.compose import plan
+from askplant.plan.plan import Plan
+from askplant.render.plan import plan_json
+from tests.commands.test_cli import run
+from tests.test_schema import faults
+
+REQUEST = "60 ft screen, 10 ft tall in 5 years, at most 5 ft deep, zone 6b, deer, part shade"
+WIDTHS = (80, 60, 30, 120)
+
+
+def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    """The JSON of a plan that is possible."""
+    assert cli.main(["plan", *arguments, "--json"]) == statuses.FITS
+    found: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return found
+
+
+def test_the_installed_command_plans_a_screen() -> None:
+    """The first line can be read out, the picture and the cautions are there, and nothing else is printed."""
+    done = run("plan", REQUEST)
+    assert done.returncode == statuses.FITS
+    assert done.stdout.startswith("Plant ")
+    for part in ("Where each stands", "Year 20", "utility-marking service", "Property line", "Santamour"):
+        assert part in done.stdout
+    assert "HiGHS" not in done.stdout + done.stderr
+
+
+def test_the_published_form(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """The JSON has its form, its counts agree with its positions, and no must is missed."""
+    found = told(capsys, REQUEST)
+    assert faults("plan", found) == []
+    made = found["plan"]
+    assert Counter(place["key"] for place in made["positions"]) == {
+        kind["key"]: kind["count"] for kind in made["plants"]
+    }
+    assert max(kind["count"] for kind in made["plants"]) <= made["shares"]["most"]["species"]
+    for kind in made["plants"]:
+        assert desk.why(kind["plant"], REQUEST).misses == ()
+
+
+def test_the_same_each_time(capsys: pytest.CaptureFixture[str]) -> None:
+    """Two runs print the same."""
+    assert told(capsys, REQUEST) == told(capsys, REQUEST)
+
+
+def test_the_spot_of_the_reading(desk: Desk) -> None:
+    """The most dependable plant covers the place along the row that the task names."""
+    reading = desk.read(REQUEST)
+    reading = replace(reading, task=replace(reading.task, spot=20 * 0.3048))
+    found = plan(desk.answer(reading), desk.base)
+    assert isinstance(found, Plan)
+    assert found.goal.spot_said
+    assert found.off_spot == 0
+    assert "20 ft, where it matters most" in plan_json(found, reading, desk.base, "us")["plan"]["says"][2]
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("more", [(), ("--rows", "staggered", "--spacing", "close"), ("--units", "metric")])
+def test_every_line_is_within_the_screen(capsys: pytest.CaptureFixture[str], width: int, more: tuple[str, ...]) -> None:
+    """Whatever the width."""
+    request = "60 ft evergreen screen, 10 ft tall, zone 7"
+    assert cli.main(["plan", request, "--width", str(width), *more]) == statuses.FITS
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= width
+
+
+def test_closer_takes_more(capsys: pytest.CaptureFixture[str]) -> None:
+    """Close, usual and wide."""
+    request = "80 ft evergreen screen, 8 ft tall, zone 7"
+    numbers = [len(told(capsys, request, "--spacing", way)["plan"]["positions"]) for way in ("close", "usual", "wide")]
+    assert numbers[0] > numbers[1] > numbers[2]
+
+
+def test_other_shares(capsys: pytest.CaptureFixture[str]) -> None:
+    """Smaller shares bring more kinds."""
+    request = "80 ft evergreen screen, 8 ft tall, zone 7"
+    made = told(capsys, request, "--share", "20%,30%,40%")["plan"]
+    assert len(made["plants"]) >= 5
+    assert made["shares"]["species"] == 0.2
+
+
+def test_a_stock_list(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """Only what is in stock, no more than there is, with its cost; names that are no one plant are said."""
+    (tmp_path / "stock.csv").write_text(
+        "name,container,price,quantity\nIlex opaca,#7,89.50,4\nFargesia murielae,#5,59,3\nFargesia nitida,#5,64,10\n"
+        "Thuja plicata 'Virescens',#7,120,12\nPicea orientalis 'Skylands',#10,210,2\nholly,#3,20,10\n",
+        encoding="utf-8",
+    )
+    request = "60 ft evergreen screen, 10 ft tall in 5 years, zone 6b, deer, part shade"
+    found = told(capsys, request, "--stock", str(tmp_path / "stock.csv"))
+    assert faults("plan", found) == []
+    made = found["plan"]
+    assert made["stock"]["total"] == sum(kind["count"] * kind["price"] for kind in made["plants"])
+    assert [one["name"] for one in made["stock"]["unmatched"]] == ["holly"]
+    counts = {kind["botanical"]: kind["count"] for kind in made["plants"]}
+    assert counts.get("Fargesia murielae", 0) <= 3
+    assert cli.main(["plan", request, "--stock", str(tmp_path / "stock.csv")]) == statuses.FITS
+    out = capsys.readouterr().out
+    assert f"The plants cost {made['stock']['total']:.2f}" in out
+    assert "is no one plant of the base" in out
+
+
+@pytest.mark.parametrize(
+    "request_, words",
+    [
+        ("evergreen screen, 10 ft tall, zone 7", "no length of row is said"),
+        ("60 ft screen, at least 90 ft tall, a palm for zone 2", "nothing fits"),
+        ("60 ft evergreen screen, 10 ft tall, zone 3, full shade, fragrant, blue leaves", "No plan:"),
+    ],
+)
+def test_no_plan(capsys: pytest.CaptureFixture[str], request_: str, words: str) -> None:
+    """Status 1 and a line that says what stands in the way and what would change it; the JSON says the same."""
+    assert cli.main(["plan", request_]) == statuses.NOTHING_FITS
+    assert words in " ".join(capsys.readouterr().out.split())
+    assert cli.main(["plan", request_, "--json"]) == statuses.NOTHING_FITS
+    found = json.loads(capsys.readouterr().out)
+    assert faults("plan", found) == []
+    assert found["plan"] is None
+    assert found["why"]["change"]
+
+
+@pytest.mark.parametrize(
+    "arguments, words",
+    [
+        (["plan"], "no request given"),
+        (["plan", "60 ft screen", "--share", "2,1,1"], "argument --share: expected three shares"),
+        (["plan", "60 ft screen", "--rows", "three"], "argument --rows"),
+        (["plan", "60 ft screen", "--stock", "absent.csv"], "absent.csv: found no such file"),
+    ],
+)
+def test_wrong_use(capsys: pytest.CaptureFixture[str], arguments: list[str], words: str) -> None:
+    """One line on standard error and status 2."""
+    assert cli.main(arguments) == statuses.WRONG_USE
+    err = capsys.readouterr().err
+    assert words in err
+    assert err.count("\n") == 1
+
+
+def test_asking_leaves_the_plan_open(capsys: pytest.CaptureFixture[str]) -> None:
+    """`ask` makes no plan, and says so in its form."""
+    assert cli.main(["ask", "--json", REQUEST]) == statuses.FITS
+    assert json.loads(capsys.readouterr().out)["plan"] is None
