@@ -50,14 +50,14 @@ def parser() -> Parser:
 
 def run(arguments: Namespace) -> int:
     """Draw up the calendar, print it, and write the file where one is asked for."""
-    since = _day(arguments.since)
+    since = day(arguments.since)
     desk = desk_of(arguments)
     plants = [desk.one(name) for name in arguments.plants]
-    here = _site(desk, arguments.zone, arguments.place)
-    drawn = calendar.calendar(desk.base, plants, here, _when(arguments.planted, since), arguments.years)
+    here = site_of(desk, arguments.zone, arguments.place)
+    drawn = calendar.calendar(desk.base, plants, here, when_of(arguments.planted, since), arguments.years)
     care = worded_care(drawn, desk.base, desk.units or "us")
     if arguments.ics:
-        _write(arguments.ics, care, since)
+        write(arguments.ics, care, since)
     if arguments.json:
         sys.stdout.write(dumped(care.json, sys.stdout) + "\n")
     else:
@@ -65,7 +65,7 @@ def run(arguments: Namespace) -> int:
     return statuses.FITS
 
 
-def _day(text: str | None) -> date:
+def day(text: str | None) -> date:
     if text is None:
         return date.today()
     try:
@@ -74,7 +74,7 @@ def _day(text: str | None) -> date:
         raise UserError(f"found --from `{clean(text)}`; expected a day (2027-01-31)") from None
 
 
-def _when(text: str | None, since: date) -> When:
+def when_of(text: str | None, since: date) -> When:
     """The times of planting that are meant: within the year from --from where nothing is said."""
     if text is None:
         return When(thirds.of_date(since))
@@ -97,7 +97,7 @@ def _when(text: str | None, since: date) -> When:
     )
 
 
-def _site(desk: Desk, zone: str | None, place: str | None) -> CareSite:
+def site_of(desk: Desk, zone: str | None, place: str | None) -> CareSite:
     """The site of --zone and --place; a state without a zone counts as the coldest half-zone it has."""
     if zone is None and place is None:
         raise UserError("say where: --zone 6b, or --place MD (see askplant care --help)")
@@ -127,7 +127,7 @@ def _region(desk: Desk, place: str | None) -> tuple[str | None, int | None]:
     return reading.task.place, min(found, default=None)
 
 
-def _write(name: str, care: WordedCare, stamp: date) -> None:
+def write(name: str, care: WordedCare, stamp: date) -> None:
     """The calendar file, whole or not at all; WritingError names it."""
     from askplant.render.care_ics import care_ics  # brings a library along that nothing else needs
 

@@ -4,18 +4,27 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentTypeError, Namespace
+from datetime import date
 
 from askplant import statuses
+from askplant.care import calendar, rules, site
 from askplant.commands.arguments import Parser, add_common, add_text, positive
+from askplant.commands.care import when_of, write
 from askplant.commands.requests import decoded, opened, text_of
 from askplant.commands.setting import desk_of, screen_of
+from askplant.desk import Desk
 from askplant.errors import UserError
 from askplant.plan.compose import plan
-from askplant.plan.plan import DEFAULT_CONSIDER, Options, Refusal
+from askplant.plan.plan import DEFAULT_CONSIDER, Options, Plan, Refusal
 from askplant.plan.shares import parsed
 from askplant.plan.stock import stock_of
 from askplant.plan.tables import WAYS, Shares
+from askplant.quantities import zones
+from askplant.quantities.lengths import Units
+from askplant.reading.reading import Reading
 from askplant.render.as_json import dumped
+from askplant.render.care import WordedCare, worded_care
+from askplant.render.care_text import care_text
 from askplant.render.plan import plan_json
 from askplant.render.plan_text import plan_text
 from askplant.render.understood import echoes_of, understood
@@ -37,6 +46,11 @@ def parser() -> Parser:
     parser.add_argument("--share", type=shares, metavar="SPECIES,GENUS,FAMILY", help=about)
     about = f"choose from the N best matches that can screen (default {DEFAULT_CONSIDER}); of a stock list, from all"
     parser.add_argument("--plants", type=positive, default=DEFAULT_CONSIDER, metavar="N", help=about)
+    parser.add_argument("--care", action="store_true", help="the care of the planted row month by month as well")
+    parser.add_argument(
+        "--planted", metavar="WHEN", help="for the care: a month (2027-04), a season (spring 2027) or a year"
+    )
+    parser.add_argument("--ics", metavar="FILE", help="write the care of the row to an iCalendar file as well")
     about = "only plants of this stock list: CSV with the columns name, container, price, quantity"
     parser.add_argument("--stock", metavar="FILE", help=about)
     add_common(parser)
@@ -64,9 +78,32 @@ def run(arguments: Namespace) -> int:
     options = Options(arguments.rows, arguments.spacing, arguments.share, arguments.plants)
     found = plan(desk.answer(reading, noted=False), desk.base, options, stock, units)
     told = plan_json(found, reading, desk.base, units)
+    care = None
+    if isinstance(found, Plan) and (arguments.care or arguments.ics):
+        care = _care(arguments, desk, reading, found, units)
+        told["care"] = care.json
     if arguments.json:
         sys.stdout.write(dumped(told, sys.stdout) + "\n")
     else:
         screen = screen_of(arguments)
         sys.stdout.write(plan_text(told, understood(reading, echoes_of(reading, units), screen), screen, units))
+        if care is not None and arguments.care:
+            sys.stdout.write("\n" + care_text(care, screen))
     return statuses.NOTHING_FITS if isinstance(found, Refusal) else statuses.FITS
+
+
+def _care(arguments: Namespace, desk: Desk, reading: Reading, found: Plan, units: Units) -> WordedCare:
+    """The care of the row's plants where the request says they stand; UserError where it says nothing of the zone."""
+    coldest = min(
+        (zones.index(str(value)) for one in reading.conditions if one.trait == "zone" for value in one.values),
+        default=None,
+    )
+    if coldest is None:
+        raise UserError("the care of a row hangs on its zone: say it in the request (zone 6b, or the state)")
+    today = date.today()
+    here = site.site(coldest, None, reading.task.place, rules.shipped())
+    plants = [kind.plant for kind in found.kinds]
+    care = worded_care(calendar.calendar(desk.base, plants, here, when_of(arguments.planted, today)), desk.base, units)
+    if arguments.ics:
+        write(arguments.ics, care, today)
+    return care

@@ -28,6 +28,8 @@ HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
 # How many words may stand between a bound and its number ("no more than about").
 NUMBER_AHEAD = 3
+# How many words a number of years takes at most: "within about three to five years".
+YEARS_AHEAD = 7
 # How many tokens back the height stands that a width is said by: "6 ft and about half that across".
 RATIO_REACH = 7
 # How many words after a word for blooming its months may stand.
@@ -69,6 +71,12 @@ class Surroundings:
     out: Tokens = field(default_factory=Tokens)
 
     def fits(self, kind: str, match: Match, entry: Any) -> bool:
+        if (
+            kind == "MAX"
+            and any(other["class"] == "WITHIN" for other in match.entries)
+            and self._years_ahead(match.end)
+        ):
+            return False  # "8 ft within 4 years" bounds the time, not the height
         if kind in BEFORE_NUMBER:
             return self._number_ahead(match.end) or (kind == "MAX" and self._lid_ahead(match.end))
         if kind in UNITS:
@@ -218,6 +226,19 @@ class Surroundings:
             for match in self.vocabulary.phrases_at(self.words, at)
             for entry in match.entries
         )
+
+    def _years_ahead(self, at: int) -> bool:
+        """Whether a number of years comes next: "within 4 years", "within three to five years"."""
+        words = self.words[at : at + YEARS_AHEAD]
+        for number, word in enumerate(words, at):
+            if (
+                word.kind == "num"
+                or self._is_number_word(number)
+                or word.key in ("-", "to", "or", "about", "the", "next")
+            ):
+                continue
+            return "YEARS" in self.vocabulary.senses(word.key)
+        return False
 
     def _is_number_word(self, at: int) -> bool:
         return any(

@@ -146,6 +146,8 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
             else ("STORY", {"object": sides[-1].extent.high, "length": True})
         )
     spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
+    if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
+        return "TASKED", {"run": sides[0].extent.high, "metric": metric}
     conditions, run = _conditions(sides, spaced)
     if not conditions:
         return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {"length": True})
@@ -154,8 +156,6 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
     )
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
-    if bare and one.extent.low >= RUN_SURELY:
-        return "TASKED", {"run": one.extent.high, "metric": metric}
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from icalendar import Calendar
 
 from askplant import cli, statuses
 from askplant.desk import Desk
@@ -153,3 +154,22 @@ def test_asking_leaves_the_plan_open(capsys: pytest.CaptureFixture[str]) -> None
     """`ask` makes no plan, and says so in its form."""
     assert cli.main(["ask", "--json", REQUEST]) == statuses.FITS
     assert json.loads(capsys.readouterr().out)["plan"] is None
+
+
+def test_the_care_of_the_row(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """The months of the chosen plants at the zone of the request, as text, as JSON and as a calendar file."""
+    request = "40 ft evergreen screen, 8 ft tall, zone 7"
+    assert cli.main(["plan", request, "--care", "--planted", "2027-04"]) == statuses.FITS
+    assert "April 2027" in capsys.readouterr().out
+    file = tmp_path / "row.ics"
+    found = told(capsys, request, "--care", "--planted", "2027-04", "--ics", str(file))
+    assert {plant["botanical"] for plant in found["care"]["plants"]} == {
+        one["botanical"] for one in found["plan"]["plants"]
+    }
+    assert len(Calendar.from_ical(file.read_bytes()).events) == len(found["care"]["tasks"])
+
+
+def test_care_without_a_zone_asks_for_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """Frosts are those of a zone: without one nothing is made up."""
+    assert cli.main(["plan", "40 ft evergreen screen, 8 ft tall", "--care"]) == statuses.WRONG_USE
+    assert "say it in the request" in capsys.readouterr().err
