@@ -107,7 +107,7 @@ class Maker:
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
         else:
-            self._phrase(element)
+            self._phrase(number, element)
 
     def _is_correction(self, number: int, element: Element) -> bool:
         """Whether the caller takes back what was said just before: "10 ft, no, make that 12"."""
@@ -135,14 +135,16 @@ class Maker:
         self.made.named.remove(mention)
         self.sources.append((like, Element(same)))
 
-    def is_smaller_than_like(self, element: Element) -> bool:
-        """Whether a size refused behind a plant to be like says how it is to differ: "like a willow that gets less big"."""
-        if str(element.core).split(" ")[0] not in NEGATIONS:
+    def differs_from_like(self, element: Element) -> bool:
+        """Whether a size behind a plant to be like says how it is to differ: "like a willow but much smaller"."""
+        refused = str(element.core).split(" ")[0] in NEGATIONS
+        if not refused and not str(element.core).endswith("er"):
             return False
+        smaller = refused or element.core.meaning["value"] == "small"
         for at in range(len(self.sources) - 1, -1, -1):
             found, owner = self.sources[at]
             if found.trait == "like" and found.than is None and owner.island == element.island:
-                self.sources[at] = (replace(found, than="smaller"), owner)
+                self.sources[at] = (replace(found, than="smaller" if smaller else "larger"), owner)
                 self.made.used.append(element.core)
                 return True
         return False
@@ -232,8 +234,11 @@ class Maker:
             for condition in as_conditions(element.core.meaning)
         )
 
-    def _phrase(self, element: Element) -> None:
+    def _phrase(self, number: int, element: Element) -> None:
         conditions = as_conditions(element.core.meaning)
+        before = self.elements[number - 1] if number and element.joint == "" else None
+        if before is not None and before.core.type == "PLANT" and element.role is None:
+            element.role = before.role  # "the shade of pine trees": the trees are the pines
         if element.negated and conditions and conditions[0].trait == "kind" and sizewords.is_restricted(self, element):
             element.negated = False
         if element.negated:

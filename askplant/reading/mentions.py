@@ -65,18 +65,21 @@ def mentioner(around: Surroundings) -> object:
         plant = shown(element.core)
         if element.role in (None, "OWN", "SEEN"):
             element.role = _end(element, maker) or element.role
+        if element.role is None and _shades(element, maker):
+            element.role = "SEEN"
         if element.negated and element.role not in ("REPLACE", "SEEN"):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
         elif element.role == "LIKE":
             maker.add(element, (_like(element, plant),))
         elif element.role == "DIED_BEFORE":
-            maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
+            if not _only_named(element, maker):
+                maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
             _mentioned(element, maker, plant, "died")
         elif element.role in _MENTIONED:
             _mentioned(element, maker, plant, _MENTIONED[element.role])
         elif (
             element.role == "WANT"
-            or element.wish
+            or (element.wish and not (element.trailed_by("WISH_AFTER") and around.asks(element.core.start)))
             or element.must
             or not _in_story(element, around)
             or _beside_kind(element, maker)
@@ -93,6 +96,29 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "considered" if around.asks(element.core.start) else "seen")
 
     return mention
+
+
+def _shades(element: Element, maker: Maker) -> bool:
+    """Whether the plant only casts the shade that was just spoken of: "in the shade of tall oaks"."""
+    of = False
+    for token in reversed(maker.sentence_before(element)):
+        if token.type == "PHRASE":
+            return of and any(dict(one).get("trait") == "light" for one in token.meaning["conditions"])
+        of = of or str(token) == "of"
+        if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
+            return False
+    return False
+
+
+def _only_named(element: Element, maker: Maker) -> bool:
+    """Whether the words for its death only tell a story (dying, eaten by deer), without a refusal in them."""
+    near = [
+        *element.leads,
+        *element.trails,
+        *(token for token, _ in zip(maker.after(element), range(DEATH_REACH), strict=False)),
+    ]
+    told = next((token for token in near if token.type in ("DIED", "DIED_BEFORE")), None)
+    return told is not None and bool(told.meaning.get("named"))
 
 
 def _end(element: Element, maker: Maker) -> str | None:

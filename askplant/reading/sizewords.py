@@ -29,7 +29,7 @@ def size(maker: Maker, number: int, element: Element) -> None:
     if _of_something_else(maker, element):
         maker.made.used.append(element.core)
         return
-    if maker.is_smaller_than_like(element):
+    if maker.differs_from_like(element):
         return
     kind = _kind_of(maker, number)
     value = str(element.core.meaning["value"])
