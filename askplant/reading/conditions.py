@@ -237,8 +237,8 @@ class Maker:
     def _phrase(self, number: int, element: Element) -> None:
         conditions = as_conditions(element.core.meaning)
         before = self.elements[number - 1] if number and element.joint == "" else None
-        if before is not None and before.core.type == "PLANT" and element.role is None:
-            element.role = before.role  # "the shade of pine trees": the trees are the pines
+        if before is not None and before.core.type == "PLANT" and before.role == "SEEN" and element.role is None:
+            element.role = "SEEN"  # "the shade of pine trees": the trees are the pines
         if element.negated and conditions and conditions[0].trait == "kind" and sizewords.is_restricted(self, element):
             element.negated = False
         if element.negated:
