@@ -20,6 +20,8 @@ from askplant.reading.reading import Condition, Strength, Test
 RUN_FROM = 25 * FOOT
 # From this on it is one whatever is asked for (common practice, no source).
 RUN_SURELY = 100 * FOOT
+# Above this it is neither: how high a place lies, how far the lake is (common practice, no source).
+RUN_AT_MOST = 1000 * FOOT
 # No plant is asked for above this; a larger number is a number of something else (tallest trees stand near 116 m).
 TALLEST = 60.0
 # Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
@@ -146,7 +148,9 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
             else ("STORY", {"object": sides[-1].extent.high, "length": True})
         )
     spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
-    if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
+    if len(sides) == 1 and not sides[0].axes and sides[0].test is None and RUN_SURELY <= sides[0].extent.low:
+        if sides[0].extent.high > RUN_AT_MOST:
+            return "STORY", {"length": True}
         return "TASKED", {"run": sides[0].extent.high, "metric": metric}
     conditions, run = _conditions(sides, spaced)
     if not conditions:

@@ -114,3 +114,16 @@ def test_task_facts(real_base: Base) -> None:
     assert reading.task.by_year == 4
     assert meanings(reading) == {"height about 2.44..2.44"}
     assert read("top 5 evergreen shrubs", real_base).task.count == 5
+
+
+@pytest.mark.parametrize("text", ["Our lot sits at 5280 ft", "we are at 7,000 feet", "1600 m up the mountain"])
+def test_an_elevation_is_no_run_and_no_size(real_base: Base, text: str) -> None:
+    """How high a place lies says nothing of a row or a plant."""
+    found = read(f"{text}, a shrub", real_base)
+    assert found.task.run is None
+    assert not {"height", "width"} & {condition.trait for condition in found.conditions}
+
+
+def test_a_long_bare_length_is_a_run(real_base: Base) -> None:
+    """No plant is 200 ft high; a row is that long."""
+    assert read("200 ft screen", real_base).task.run == pytest.approx(60.96)
