@@ -199,6 +199,8 @@ def _carries_role(before: Element, element: Element) -> bool:
         return element._is_plant
     if before.core.type == "PLANT" and element.joint == "" and traits_of(element.core) == {"kind"}:
         return True  # "under pine trees"
+    if before.core.type == "HEIGHT" and element.joint == "" and element.core.type == "PLANT":
+        return True  # "ripped out a 20 ft arborvitae"
     if element.core.type != "PLANT" or "BUT" in element.joint:
         return False
     # "a black walnut and an oak": the walnut is a condition of its own, and both stand there.

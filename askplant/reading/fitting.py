@@ -91,8 +91,8 @@ class Surroundings:
             )
         if kind == "HOURS" and entry.get("need"):
             return self.previous() in QUANTITY and self._of_sun(match)
-        if kind in ("MAX_AFTER", "MIN_AFTER") and match.end < len(self.words) and self.words[match.end].key == "than":
-            return False  # "25 ft and no wider than 12 ft": the bound is the next length's
+        if kind in ("MAX_AFTER", "MIN_AFTER") and self._bounds_the_next(match):
+            return False  # "25 ft and no wider than 12 ft", "over 3 ft and under 5": the bound is the next length's
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
@@ -226,6 +226,14 @@ class Surroundings:
             for match in self.vocabulary.phrases_at(self.words, at)
             for entry in match.entries
         )
+
+    def _bounds_the_next(self, match: Match) -> bool:
+        """Whether a bound behind a length goes on to a length of its own."""
+        if match.end >= len(self.words):
+            return False
+        after = self.words[match.end]
+        joined = self.words[match.start].key in ("and", "but", "or")
+        return after.key == "than" or (joined and (after.kind == "num" or self._is_number_word(match.end)))
 
     def _years_ahead(self, at: int) -> bool:
         """Whether a number of years comes next: "within 4 years", "within three to five years"."""

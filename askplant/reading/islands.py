@@ -68,7 +68,7 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
             continue
         if tokens[number].type in ("STOP", "WORD", "PHRASE", "PLANT", "OPEN", "CLOSE"):
             break
-        if tokens[number].type == "MAX" and feed and feed[-1].type in ("AND", "BUT"):
+        if tokens[number].type == "MAX" and feed and feed[-1].type in ("AND", "BUT") and not _is_cold(feed):
             feed[-1] = _upper(feed[-1], tokens[number])
             places[-1] = number
             continue
@@ -83,6 +83,11 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def _is_cold(feed: Sequence[Token]) -> bool:
+    """Whether a cold is spoken of, which bounds no length: "survive minus 20 and be under 10 ft"."""
+    return any(token.type in ("NEG", "NEGNUM", "COLD", "DEG") for token in feed)
 
 
 def _upper(joint: Token, bound: Token) -> Token:

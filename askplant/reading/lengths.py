@@ -18,6 +18,8 @@ from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
 RUN_FROM = 25 * FOOT
+# Two lengths both at least this long are a lot or a field, not a plant (common practice, no source).
+LOT_FROM = 50 * FOOT
 # From this on it is one whatever is asked for (common practice, no source).
 RUN_SURELY = 100 * FOOT
 # Above this it is neither: how high a place lies, how far the lake is (common practice, no source).
@@ -84,10 +86,14 @@ def sides_of(tree: Parsed) -> list[Side]:
     upper = tree.children[at]
     assert isinstance(upper, parsing.Tree)
     low, high = _side(tree.children[:at]), _side([*upper.children, *tree.children[at + 1 :]])
-    joined = not any(mark.meaning.get("wish") or mark.meaning.get("joint") == "BUT" for mark in high.marks)
-    if joined and low.has("MIN") and (not low.axes or low.axes == high.axes or not high.axes):
+    wished = any(mark.meaning.get("wish") for mark in high.marks)
+    window = _window(low.extent, high.extent)
+    ordered = window.low <= window.high
+    if not wished and ordered and low.has("MIN") and (not low.axes or low.axes == high.axes or not high.axes):
         marks = tuple(mark for mark in (*low.marks, *high.marks) if mark.type not in _BOUNDS)
-        return [Side(_window(low.extent, high.extent), marks, high.axes or low.axes)]
+        return [Side(window, marks, high.axes or low.axes)]
+    if low.has("MIN") and not high.axes:
+        high = high._replace(axes=low.axes or ("height",))
     return [low, high]
 
 
@@ -121,9 +127,15 @@ def _side(children: Sequence[Any]) -> Side:
 def _window(low: Extent, high: Extent) -> Extent:
     """From one bound to another: "no less than 30 and no more than 35 feet"; a number without a unit takes the other's."""
     if high.length and not low.length:
-        factor = 1.0 if high.metric else FOOT
-        low = Extent(low.low * factor, low.high * factor, True, high.metric)
-    return Extent(low.low, high.high, high.length or low.length, high.metric)
+        low = _measured(low, high.metric)
+    if low.length and not high.length:
+        high = _measured(high, low.metric)
+    return Extent(low.low, high.high, high.length, high.metric)
+
+
+def _measured(extent: Extent, metric: bool) -> Extent:
+    factor = 1.0 if metric else FOOT
+    return Extent(extent.low * factor, extent.high * factor, True, metric)
 
 
 def _axis(token: Token, axes: list[str]) -> None:
@@ -147,8 +159,12 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
             if runs
             else ("STORY", {"object": sides[-1].extent.high, "length": True})
         )
+    if len(sides) > 1 and not any(side.axes for side in sides) and min(side.extent.high for side in sides) >= LOT_FROM:
+        return "STORY", {"length": True}
+    if len(sides) == 1 and sides[0].axes == ("height",) and sides[0].test is None and _of_site(before):
+        return "STORY", {"object": sides[0].extent.high, "length": True}
     spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
-    if len(sides) == 1 and not sides[0].axes and sides[0].test is None and RUN_SURELY <= sides[0].extent.low:
+    if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
         if sides[0].extent.high > RUN_AT_MOST:
             return "STORY", {"length": True}
         return "TASKED", {"run": sides[0].extent.high, "metric": metric}
@@ -213,7 +229,7 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
                         axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced
                     )
                 )
-    if any(condition.strength == "wish" for condition in out):
+    if any(condition.strength == "wish" for condition in out) and not any(side.has("UPPER") for side in sides):
         out = [replace(condition, strength="wish") for condition in out]
     return tuple(out), run
 
@@ -311,11 +327,18 @@ def _after_narrow(before: Sequence[Token]) -> bool:
     return any(dict(one).get("trait") == "form" and "narrow" in dict(one)["values"] for one in conditions)
 
 
+def _of_site(before: Sequence[Token]) -> bool:
+    """Whether a height is said of the site: "the house is 40 feet tall"."""
+    if len(before) < 2 or str(before[-1]) not in ("is", "are", "was", "stand"):
+        return False
+    return before[-2].type in ("SITE", "THING")
+
+
 def _after_thing(before: Sequence[Token]) -> bool:
     """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
     for token in reversed(before[-3:]):
         if token.type in ("THING", "STORY"):
             return token.type == "THING" or token.meaning.get("object") is not None
-        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT"):
+        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
             return False
     return False

@@ -83,8 +83,19 @@ def negated(meaning: Any, conditions: tuple[Condition, ...]) -> tuple[Condition,
     """What a phrase means behind a negation: as the vocabulary says, else none of its values."""
     if "negated" in meaning:
         return as_conditions({"conditions": meaning["negated"]})
+    if conditions and conditions[0].trait in ("height", "width"):
+        return tuple(map(_other_bound, conditions))
     flipped = {"any_of": "none_of", "none_of": "any_of", "at_least": "none_of", "at_most": "none_of"}
     return tuple(replace(condition, test=flipped.get(condition.test, condition.test)) for condition in conditions)  # type: ignore[arg-type]
+
+
+def _other_bound(condition: Condition) -> Condition:
+    """A bound refused is the other one: "nothing that is higher than 4 ft" is at most 4 ft."""
+    if condition.test == "at_least":
+        return replace(condition, test="at_most", minimum=None, maximum=condition.minimum)
+    if condition.test == "at_most":
+        return replace(condition, test="at_least", minimum=condition.maximum, maximum=None)
+    return condition
 
 
 def is_flower(element: Element) -> bool:

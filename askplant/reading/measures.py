@@ -162,8 +162,13 @@ def _spot(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     extent = next(
         quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
     )
+    if not extent.length:
+        return "STORY", {}
     middle = (extent.low + extent.high) / 2
-    return ("TASKED", {"spot": middle, "metric": extent.metric}) if extent.length else ("STORY", {})
+    said = [token for token in tree.children if isinstance(token, Token)]
+    # "80 ft along the drive" is the row itself where no other length of one is said.
+    along = len(said) == 1 and str(said[0]).startswith("along")
+    return "TASKED", {"along" if along else "spot": middle, "metric": extent.metric}
 
 
 def _clock(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:

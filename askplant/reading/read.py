@@ -118,7 +118,7 @@ class Reader:
         return out
 
     def _made(self, request: str, chunks: Sequence[Token]) -> Made:
-        doubtful = {id(token) for token in _doubtful(chunks)}
+        doubtful = {id(token) for token in (*_doubtful(chunks), *_counts(chunks))}
         speaking = [
             token
             for token in clauses_apart(chunks)
@@ -173,6 +173,13 @@ def _grammar(base: Any, name: str) -> Any:
 # What a doubt reaches over: "naot ivy or vinca", and what it reaches.
 _BETWEEN = frozenset("FILLER PUNCT OR AND SLASH OWN".split())
 _CORES = frozenset("PHRASE PLANT HEIGHT LIGHT ZONE SIZE COLOR NUMBER".split())
+
+
+def _counts(chunks: Sequence[Token]) -> Iterator[Token]:
+    """Numbers that count plants: "we lost three boxwoods" is lost boxwoods."""
+    for token, after in itertools.pairwise(chunks):
+        if token.type == "NUMBER" and after.type in ("PLANT", "SIZE", "COLOR") and token.meaning.get("test") is None:
+            yield token
 
 
 def _doubtful(chunks: Sequence[Token]) -> Iterator[Token]:
@@ -278,6 +285,8 @@ def _task(request: str, chunks: Sequence[Token], made: Made) -> Task:
         if facts:
             said = {**facts, **said} if token.type == "PLACE" else {**said, **facts}
             spans.append((token.start, token.end))
+    if said.get("along"):
+        said.setdefault("spot" if said.get("run") else "run", said["along"])
     return Task(
         said.get("count"),
         said.get("run"),
@@ -294,10 +303,11 @@ def _facts(request: str, token: Token) -> dict[str, Any]:
     if token.type == "PLACE":
         return {"place": token.meaning["code"]}
     if token.type == "TASK":
-        return {"mixed": True} if token.meaning["task"] == "mixed" else {"budget": request[token.start : token.end]}
+        task = token.meaning["task"]
+        return {"budget": request[token.start : token.end]} if task == "budget" else {"mixed": task == "mixed"}
     if token.type == "TASKED" and token.meaning.get("budget"):
         return {"budget": request[token.start : token.end]}
-    return {key: token.meaning[key] for key in ("count", "run", "by_year", "spot") if token.meaning.get(key)}
+    return {key: token.meaning[key] for key in ("count", "run", "by_year", "spot", "along") if token.meaning.get(key)}
 
 
 def _filler(chunks: Sequence[Token], made: Made) -> Iterator[Span]:

@@ -86,7 +86,13 @@ def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
 
 
 def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:
-    """`non-toxic` said where animals or children are named is safe for just those."""
+    """`non-toxic` said where animals or children are named is safe for just those; "safe for dogs and horses" for both."""
+    conditions = [
+        replace(found, values=tuple(dict.fromkeys((*found.values, *_joined_animals(found.at[1], tokens)))))
+        if found.trait == "safe_for" and found.values != ANYBODY
+        else found
+        for found in conditions
+    ]
     named = tuple(dict.fromkeys(str(token.meaning["value"]) for token in tokens if token.type == "ANIMAL"))
     if not named:
         return list(conditions)
@@ -94,6 +100,17 @@ def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> li
         replace(found, values=named) if found.trait == "safe_for" and found.values == ANYBODY else found
         for found in conditions
     ]
+
+
+def _joined_animals(end: int, tokens: Sequence[Token]) -> Iterable[str]:
+    """The animals joined to a place of a request by and, or, a comma or a slash."""
+    for token in tokens:
+        if token.start < end:
+            continue
+        if token.type == "ANIMAL":
+            yield str(token.meaning["value"])
+        elif token.type not in ("AND", "OR", "COMMA", "SLASH", "FILLER", "OWN"):
+            return
 
 
 def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:

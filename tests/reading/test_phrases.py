@@ -118,3 +118,25 @@ def test_what_is_hidden_gives_no_height_but_a_note(real_base: Base) -> None:
         (screen,) = [condition for condition in read(said, real_base).conditions if condition.trait == "use"]
         assert height in (screen.note or ""), said
         assert not [condition for condition in read(said, real_base).conditions if condition.trait == "height"]
+
+
+@pytest.mark.parametrize(
+    "text, animals",
+    [("safe for dogs and horses", "dogs horses"), ("not poisonous to dogs, cats or kids", "dogs cats children")],
+)
+def test_every_animal_that_is_named_counts(real_base: Base, text: str, animals: str) -> None:
+    """A second animal behind `and` is never dropped: a plant may poison just that one."""
+    (found,) = [one for one in read(f"hedge {text}", real_base).conditions if one.trait == "safe_for"]
+    assert set(found.values) == set(animals.split())
+
+
+def test_one_kind_only_is_a_wish_of_the_whole(real_base: Base) -> None:
+    """A row of one plant may be asked for against the usual mixture."""
+    assert read("60 ft hedge, all the same plant", real_base).task.mixed is False
+
+
+def test_along_is_the_run_where_no_other_is_said(real_base: Base) -> None:
+    """And the spot that matters where one is."""
+    assert read("screen 80 ft along my driveway", real_base).task.run == pytest.approx(24.38, abs=0.01)
+    both = read("100 ft of hedge, the tallest one at 30 ft along the fence", real_base).task
+    assert (both.run, both.spot) == (pytest.approx(30.48), pytest.approx(9.144))
