@@ -61,6 +61,13 @@ class Mender:
             yield from self._by_length.get(size, ())
 
 
+def alike(text: str, choices: Iterable[str], most: int, least: float) -> list[str]:
+    """Those of many texts that are written most alike, the nearest first; `least` is the least likeness, of 100."""
+    from rapidfuzz import fuzz, process
+
+    return [found for found, _, _ in process.extract(text, list(choices), scorer=fuzz.ratio, limit=most, score_cutoff=least)]
+
+
 def _reach(word: str, other: str) -> int:
     """How many edits may part two words: two only in long ones that begin alike."""
     return 2 if len(word) >= TWO_EDITS_FROM and word[0] == other[0] else 1
