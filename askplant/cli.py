@@ -19,6 +19,7 @@ COMMANDS = {
     "compare": "plants side by side",
     "care": "what chosen plants need, month by month",
     "traits": "check, export and import trait values, and note sizes that you measured",
+    "stock": "a nursery's own list: how its names are matched, its tags, and taking it into answers",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
 }
@@ -26,6 +27,7 @@ LINES = "--lines"
 TAKES_VALUE = (
     LINES, "--count", "--units", "--base", "--color", "--width", "--column",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
+    "--stock", "--names", "--write-names", "--mapping", "--write-mapping", "--sheet", "--workers", "--cluster",
     "--zone", "--planted", "--years", "--from", "--ics",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"

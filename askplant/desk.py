@@ -23,7 +23,8 @@ FEW = 3  # plants told of a name that several bear
 class Desk:
     """Where requests are asked: one base, opened once.
 
-    `stock` names a stock list, which is matched and then held against every request. `base` names a built base; without it the one for the present trait files is used, and built first if need be.
+    `base` names a built base; without it the one for the present trait files is used, and built first if need be. `stock` names
+    a stock list, which is matched and then held against every request.
     `units` are those of texts made from what is given back; without it those of each request. Everything given back is
     frozen, with lengths in metres and plants as numbers, which `plant` puts a name to.
 

@@ -43,9 +43,9 @@ def whole(paths: Sequence[Path]) -> Iterator[list[Path]]:
     new: list[Path] = []
     try:
         for target in targets:
-            handle, path = tempfile.mkstemp(prefix=f".{target.name}.", suffix=target.suffix, dir=target.parent)
+            handle, made = tempfile.mkstemp(prefix=f".{target.name}.", suffix=target.suffix, dir=target.parent)
             os.close(handle)
-            new.append(Path(path))
+            new.append(Path(made))
         yield new
         for path, target in zip(new, targets, strict=True):
             with path.open("rb+") as stream:

@@ -55,11 +55,10 @@ def on_cluster(rows: Iterable[Row], work: Work, address: str) -> Iterator[Json]:
 
 def _ready(client: Any, address: str) -> int:
     """How many threads the cluster has; UserError where it has none, or another askplant."""
-    from asyncio import TimeoutError as Late
 
     try:
         client.wait_for_workers(1, timeout=WAIT)
-    except (Late, OSError):
+    except (TimeoutError, OSError):
         raise UserError(f"--cluster {address}: no worker has come within {WAIT} s") from None
     try:
         versions = set(client.run(_version).values())

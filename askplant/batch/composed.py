@@ -55,7 +55,7 @@ def _wordiest(sheet: Sheet) -> int:
     """The column with most text in it."""
     width = max(len(sheet.headings), 1)
     lengths = [
-        sum(len(row[n]) for row in sheet.rows if n < len(row) and isinstance(row[n], str))  # type: ignore[arg-type]
+        sum(len(text_of(row[n])) for row in sheet.rows if n < len(row) and isinstance(row[n], str))
         for n in range(width)
     ]
     return lengths.index(max(lengths))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, BinaryIO
@@ -119,14 +120,14 @@ class Journal:
     def __enter__(self) -> Journal:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, found: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, found: BaseException | None, trace: TracebackType | None
+    ) -> None:
         """Let go of the file; one that holds no answer yet is of no use to anybody."""
         if self._stream.closed:
             return
-        try:
+        with suppress(OSError):  # what could not be written was told already
             self._stream.close()
-        except OSError:  # what could not be written was told already
-            pass
         if not self.done:
             self.path.unlink(missing_ok=True)
 

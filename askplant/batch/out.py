@@ -19,9 +19,24 @@ from askplant.sheets.safe import safe
 from askplant.sheets.sheet import Cell, Row, Sheet, Uncomputed, text_of
 from askplant.writing import whole
 
-ENDINGS = {".csv": "csv", ".tsv": "csv", ".txt": "csv", ".xlsx": "xlsx", ".jsonl": "jsonl", ".ndjson": "jsonl", ".json": "jsonl"}
+ENDINGS = {
+    ".csv": "csv",
+    ".tsv": "csv",
+    ".txt": "csv",
+    ".xlsx": "xlsx",
+    ".jsonl": "jsonl",
+    ".ndjson": "jsonl",
+    ".json": "jsonl",
+}
 DETAILS = {"matches": MATCHES, "excluded": EXCLUDED, "totals": TOTALS}
-PARTS = {"plant": "botanical", "common": "common", "size": "size", "needs": "needs", "cautions": "cautions", "name notes": "names"}
+PARTS = {
+    "plant": "botanical",
+    "common": "common",
+    "size": "size",
+    "needs": "needs",
+    "cautions": "cautions",
+    "name notes": "names",
+}
 STOCK = {"stock": "stock"}
 
 Add = Callable[[Sequence[Cell]], None]
@@ -53,7 +68,9 @@ def write(out: str, sheet: Sheet, answers: Iterable[Json], telling: Telling, sto
         with whole(files_of(out, telling.details)) as new:
             writers[kind_of(out)](new, sheet, answers, telling, stock, names)
     except OSError as problem:
-        raise WritingError(f"{out}: {(problem.strerror or str(problem)).lower()}; the answered rows are kept") from problem
+        raise WritingError(
+            f"{out}: {(problem.strerror or str(problem)).lower()}; the answered rows are kept"
+        ) from problem
 
 
 def added(headings: Sequence[str], best: int, stock: bool) -> list[str]:
@@ -102,7 +119,9 @@ def _each(rows: Iterator[Sequence[Cell]], add: Add) -> None:
         add(row)
 
 
-def _csv(new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: Telling, stock: bool, names: Names) -> None:
+def _csv(
+    new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: Telling, stock: bool, names: Names
+) -> None:
     """UTF-8 with a mark at the start, by which spreadsheets know it; parted as the table was."""
     delimiter = "\t" if new[0].suffix.casefold() == ".tsv" else sheet.delimiter
     with ExitStack() as open_files:
@@ -129,7 +148,9 @@ def _plain(cell: Cell) -> str:
     return safe(cell) if isinstance(cell, str) else text_of(cell)
 
 
-def _xlsx(new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: Telling, stock: bool, names: Names) -> None:
+def _xlsx(
+    new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: Telling, stock: bool, names: Names
+) -> None:
     from askplant.sheets.book import Book
 
     with Book(new[0]) as book:
@@ -140,7 +161,9 @@ def _xlsx(new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: T
         _tables(adders, sheet, answers, telling, stock, names)
 
 
-def _jsonl(new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: Telling, stock: bool, names: Names) -> None:
+def _jsonl(
+    new: Sequence[Path], sheet: Sheet, answers: Iterable[Json], telling: Telling, stock: bool, names: Names
+) -> None:
     keys = _keys(sheet.headings)
     totals = Totals()
     with open(new[0], "w", encoding="utf-8") as stream:
@@ -164,7 +187,9 @@ def _object(answer: Json, sheet: Sheet, keys: Sequence[str], telling: Telling, s
         "why": answer["why"],
         "understood": answer["understood"],
         "not_understood": answer["unread"],
-        "plants": [{key: value for key, value in plant.items() if stock or key != "stock"} for plant in answer["plants"]],
+        "plants": [
+            {key: value for key, value in plant.items() if stock or key != "stock"} for plant in answer["plants"]
+        ],
         "nearest_misses": answer["near"],
     }
     if telling.details:

@@ -61,7 +61,16 @@ def answered(n: int, composed: Composed, desk: Desk, telling: Telling) -> Json:
 
 
 def _nothing(n: int, status: str, why: str = "") -> Json:
-    return {"n": n, "status": status, "why": why, "understood": "", "unread": "", "plants": [], "near": [], "prices": []}
+    return {
+        "n": n,
+        "status": status,
+        "why": why,
+        "understood": "",
+        "unread": "",
+        "plants": [],
+        "near": [],
+        "prices": [],
+    }
 
 
 def _answer(n: int, answer: Answer, desk: Desk, telling: Telling) -> Json:

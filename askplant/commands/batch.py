@@ -46,18 +46,26 @@ def parser() -> Parser:
         "formulas; what is answered is kept beside it until then, and --resume goes on."
     )
     parser = Parser("batch", about, EXAMPLES)
-    parser.add_argument("table", metavar="IN", help="the requests: CSV in any usual encoding and delimiter, XLSX, XLS, ODS")
+    parser.add_argument(
+        "table", metavar="IN", help="the requests: CSV in any usual encoding and delimiter, XLSX, XLS, ODS"
+    )
     parser.add_argument("out", metavar="OUT", help="what to write, by its ending: .csv .tsv .xlsx .jsonl")
     parser.add_argument("--column", metavar="NAME", help="the column of requests; else guessed from headings and text")
     about = "a TOML file that says what each column holds, and how it is put into words"
     parser.add_argument("--mapping", metavar="FILE", help=about)
-    parser.add_argument("--write-mapping", metavar="FILE", help="write what is guessed of the columns, and answer nothing")
+    parser.add_argument(
+        "--write-mapping", metavar="FILE", help="write what is guessed of the columns, and answer nothing"
+    )
     parser.add_argument("--sheet", metavar="NAME", help="the sheet of a workbook; else the first that holds anything")
-    parser.add_argument("--count", type=positive, default=BEST, metavar="N", help=f"tell the best N plants, {BEST} unless said")
+    parser.add_argument(
+        "--count", type=positive, default=BEST, metavar="N", help=f"tell the best N plants, {BEST} unless said"
+    )
     about = "also every match, every exclusion and totals: further sheets, or files beside OUT"
     parser.add_argument("--details", action="store_true", help=about)
     parser.add_argument("--resume", action="store_true", help="go on where a stopped run left off")
-    parser.add_argument("--workers", type=positive, metavar="N", help="processes that answer; else as many as there are cores")
+    parser.add_argument(
+        "--workers", type=positive, metavar="N", help="processes that answer; else as many as there are cores"
+    )
     parser.add_argument("--cluster", metavar="ADDRESS", help="answer on this Dask cluster instead (tcp://host:8786)")
     parser.add_argument("--units", choices=("metric", "us"), help="units of the answers; else those of each request")
     add_stock(parser)
@@ -115,7 +123,8 @@ def _told(columns: Sequence[Column]) -> str:
     if len(columns) == 1 and columns[0].role.say == "{}":
         return f"requests in column {clean(columns[0].heading)!r}"
     return "requests put together from " + ", ".join(
-        f"{clean(column.heading)!r} as “{column.role.say.replace('{}', f'… {column.unit}'.rstrip())}”" for column in columns
+        f"{clean(column.heading)!r} as “{column.role.say.replace('{}', f'… {column.unit}'.rstrip())}”"
+        for column in columns
     )
 
 

@@ -20,7 +20,8 @@ _QUANTITY = re.compile(
     r"|\b(?P<of>\d{1,5})\s+of\s+(?:them|it|each|these|those|the same|one kind|a kind)\b"
     r"|\bat least\s+(?P<least>\d{1,5})\s+(?:in stock|on hand|available|of them)\b"
     r"|\b(?P<stock>\d{1,5})\s+(?:or more\s+)?(?:in stock|on hand|available)\b"
-    r"|\bin stock\s*,?\s*(?:at least\s+)?(?P<behind>\d{1,5})\b(?!\s*-?\s*(?:ft|feet|foot|in\b|inch|gal|g\b|m\b|cm|qt|'|\"|-|–|to\b))",
+    r"|\bin stock\s*,?\s*(?:at least\s+)?(?P<behind>\d{1,5})\b"
+    r"(?!\s*-?\s*(?:ft|feet|foot|in\b|inch|gal|g\b|m\b|cm|qt|'|\"|-|–|to\b))",
     re.IGNORECASE,
 )
 

@@ -38,7 +38,7 @@ def _offers(offers: Sequence[Any]) -> list[Json]:
 def differing(one: Difference, units: Units) -> str:
     """One difference: `5–8 ft tall, not 10–12 ft`."""
     if one.trait in AXES:
-        has, against = (say_range(float(low), float(high), units) for low, high in (one.has, one.against))  # type: ignore[misc]
+        has, against = (say_range(float(low), float(high), units) for low, high in (one.has, one.against))
         return f"{has} {AXES[one.trait]}, not {against}"
     trait = " flowers" if one.trait == "flower_colour" else ""
     return f"{joined(one.has)}{trait}, not {joined(one.against)}"

@@ -1,9 +1,9 @@
 """A workbook read in a process of its own, whose memory is bounded: a cell in the last row of the last column makes the reader
 ask for hundreds of gigabytes and end the process, and that must not be the caller's.
 
-Run as a file, with the workbook, the sheet's name or nothing, and the bytes of memory it may take. Prints JSON: first a line
-{"kind", "sheet", "others", "hidden", "merged"}, then a row a line; a cell that JSON has no word for is {"date"}, {"moment"},
-{"time"}, {"days"} or {"formula"}. Trouble is {"trouble"} alone.
+Run as a file, with the workbook, the sheet's name or nothing, the bytes of memory it may take, and the most columns, rows and
+cells. Prints JSON: first a line {"sheet", "others", "merged"}, then a row a line; a cell that JSON has no word for is {"date"},
+{"moment"}, {"time"}, {"days"} or {"formula"}. Trouble is a line {"trouble"} alone.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _NAMES = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}
 _LINK = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 
 
-def main(path: str, wanted: str, memory: int) -> None:
+def main(path: str, wanted: str, memory: int, most_columns: int, most_rows: int, most_cells: int) -> None:
     """Print the first sheet that is shown and holds anything, or the one that is wanted."""
     _bounded(memory)
     from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
@@ -37,6 +37,10 @@ def main(path: str, wanted: str, memory: int) -> None:
             return
         for name in [wanted] if wanted else [*shown, *(name for name in names if name not in shown)]:
             sheet = workbook.get_sheet_by_name(name)
+            height, width = (last + 1 for last in sheet.end or (-1, -1))
+            if width > most_columns or height > most_rows or width * height > most_cells:
+                _print({"trouble": "large", "width": width, "height": height})
+                return
             rows = sheet.to_python(skip_empty_area=False)
             if wanted or any(cell != "" for row in rows for cell in row):
                 break
@@ -134,4 +138,4 @@ def _value(cell: Any) -> Any:
 FORMULA = object()  # what `read_back` gives for a formula without a value
 
 if __name__ == "__main__":
-    main(sys.argv[1], sys.argv[2], int(sys.argv[3]))
+    main(sys.argv[1], sys.argv[2], *map(int, sys.argv[3:]))

@@ -23,7 +23,12 @@ class Book:
     def __init__(self, path: Path) -> None:
         import xlsxwriter
 
-        options = {"constant_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+        options = {
+            "constant_memory": True,
+            "strings_to_formulas": False,
+            "strings_to_urls": False,
+            "strings_to_numbers": False,
+        }
         self._book: Any = xlsxwriter.Workbook(str(path), {**options, "tmpdir": str(path.parent)})
         self._bold: Any = self._book.add_format({"bold": True})
         self._formats = {form: self._book.add_format({"num_format": form}) for form in (DATE, MOMENT, TIME, SPAN)}
@@ -38,7 +43,9 @@ class Book:
     def __enter__(self) -> Book:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, found: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, found: BaseException | None, trace: TracebackType | None
+    ) -> None:
         from xlsxwriter.exceptions import XlsxWriterException
 
         if kind is not None:
@@ -48,7 +55,9 @@ class Book:
             self._book.close()
         except XlsxWriterException as problem:
             self._abandon()
-            raise problem.args[0] if problem.args and isinstance(problem.args[0], OSError) else OSError(str(problem)) from None
+            raise (
+                problem.args[0] if problem.args and isinstance(problem.args[0], OSError) else OSError(str(problem))
+            ) from None
 
     def _abandon(self) -> None:
         """Let go of what a sheet keeps on the disk while it is written, so that nothing is left and nothing complains."""

@@ -137,7 +137,9 @@ def _mapped(one: Mapping[str, Any], path: str, sheet: Sheet, by_name: Mapping[st
 
 def as_toml(columns: Sequence[Column], sheet: Sheet, table: str) -> str:
     """A mapping as a file that can be mended; the columns that are not read stand in it as remarks."""
-    lines = [f"# How askplant reads the columns of {' '.join(Path(sheet.file).name.split())}. A column that is not here is not read."]
+    lines = [
+        f"# How askplant reads the columns of {' '.join(Path(sheet.file).name.split())}. A column that is not here is not read."
+    ]
     if table == "request":
         lines.append("# `say` puts a cell into words; they are joined, in this order, to the request of the row.")
     for column in columns:

@@ -49,10 +49,8 @@ def whole_rows(text: str, delimiter: str, file: str) -> list[tuple[str, ...]]:
     """Every row that holds anything; where a quote is opened and never closed each line is a row, so that one slip costs one
     row. FileError for what is too much to be a table.
     """
-    if _left_open(text, delimiter):
-        found = (row for line in text.splitlines() for row in rows(line, delimiter))
-    else:
-        found = rows(text, delimiter)
+    pieces = text.splitlines() if _left_open(text, delimiter) else [text]
+    found = (row for piece in pieces for row in rows(piece, delimiter))
     kept: list[tuple[str, ...]] = []
     cells = 0
     for row in found:

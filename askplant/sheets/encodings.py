@@ -15,7 +15,20 @@ SAMPLE = 200_000  # bytes looked at to tell an encoding
 # What Western European text in the usual Windows encoding holds beside ASCII. charset-normalizer takes such text, where it is
 # short, for Central European as often as not (tried: three lines with ë, é, ½ and dashes), so that this is looked for first.
 WESTERN = frozenset("ÀÁÂÄÅÆÇÈÉÊËÌÍÎÏÑÒÓÔÖØÙÚÛÜàáâäåæçèéêëìíîïñòóôöøùúûüÿßŒœ–—‘’‚“”„…•°´·×±½¼¾²³®™©€£§«»¿¡\xa0")
-OTHERS = ("cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "cp1257", "mac_roman", "cp437", "cp850", "shift_jis", "big5", "gb18030")
+OTHERS = (
+    "cp1252",
+    "cp1250",
+    "cp1251",
+    "cp1253",
+    "cp1254",
+    "cp1257",
+    "mac_roman",
+    "cp437",
+    "cp850",
+    "shift_jis",
+    "big5",
+    "gb18030",
+)
 
 
 def decoded(raw: bytes) -> tuple[str, str]:

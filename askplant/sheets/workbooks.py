@@ -41,7 +41,8 @@ def read(file: str, wanted: str | None = None) -> Read:
     FileError for a file that is no workbook, is damaged or locked, has no such sheet, or is too much.
     """
     kind = _kind(file)
-    command = [sys.executable, "-P", str(Path(apart.__file__)), file, wanted or "", str(MOST_MEMORY)]
+    limits = map(str, (MOST_MEMORY, MOST_COLUMNS, MOST_ROWS, MOST_CELLS))
+    command = [sys.executable, "-P", str(Path(apart.__file__)), file, wanted or "", *limits]
     # The reader's own complaints, a trace of its memory when that ends, are for nobody.
     done = subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, check=False)
     first, *rest = done.stdout.splitlines() or [b"{}"]
@@ -50,9 +51,8 @@ def read(file: str, wanted: str | None = None) -> Read:
         raise FileError(file, "", f"a workbook that takes more than {MOST_MEMORY >> 30} GB to open", _least())
     _sound(file, told, wanted)
     rows = tuple(_values(row) for row in apart.read_back(iter(rest)))
-    _bounded(file, rows)
     merged = tuple((tuple(start), tuple(end)) for start, end in told["merged"])
-    return Read(kind, told["sheet"], tuple(told["others"]), _trimmed(rows), merged)  # type: ignore[arg-type]
+    return Read(kind, told["sheet"], tuple(told["others"]), _trimmed(rows), merged)
 
 
 def _kind(file: str) -> str:
@@ -91,16 +91,12 @@ def _sound(file: str, told: dict[str, Any], wanted: str | None) -> None:
     trouble = told.get("trouble")
     if trouble == "sheet":
         raise FileError(file, "", f"the sheets {', '.join(told['names'])}", f"a sheet named {wanted}")
+    if trouble == "large":
+        raise FileError(file, "", f"{told['width']} columns and {told['height']} rows", _least())
     if trouble == "empty":
         raise FileError(file, "", "nothing", "a heading row and one request a row")
     if trouble:
         raise FileError(file, "", f"a workbook that cannot be read ({told.get('said', trouble)})", EXPECTED)
-
-
-def _bounded(file: str, rows: tuple[Row, ...]) -> None:
-    width = max(map(len, rows), default=0)
-    if width > MOST_COLUMNS or len(rows) > MOST_ROWS or width * len(rows) > MOST_CELLS:
-        raise FileError(file, "", f"{width} columns and {len(rows)} rows", _least())
 
 
 def _values(row: tuple[Any, ...]) -> Row:

@@ -70,7 +70,9 @@ def choose(setting: Setting) -> Path:
     path = setting_file()
     path.parent.mkdir(parents=True, exist_ok=True)
     absolute = {
-        name: value if name == "sheet" else str(Path(value).absolute()) for name, value in setting._asdict().items() if value
+        name: value if name == "sheet" else str(Path(value).absolute())
+        for name, value in setting._asdict().items()
+        if value
     }
     text = "".join(f"{name} = {json.dumps(value, ensure_ascii=False)}\n" for name, value in absolute.items())
     writing.write_all({path: f"# The stock list that every answer takes in (askplant stock use).\n{text}".encode()})

@@ -32,7 +32,8 @@ def load(
     """The stock list of a file, matched to a base.
 
     `names` is the file of settled names, `mapping` that of the columns; without them those beside the list (`FILE.names.toml`,
-    `FILE.columns.toml`) where there are any, and columns that no file names are guessed. FileError for a file that cannot be read or holds no column of names.
+    `FILE.columns.toml`) where there are any, and columns that no file names are guessed. FileError for a file that cannot be
+    read or holds no column of names.
     """
     table = read(str(path), partial(columns_.known, "stock"), sheet)
     settled = settled_names(names if names is not None else names_file(path), must=names is not None)
@@ -48,7 +49,11 @@ def load(
         _line(table, row, by_role, matcher) for row in range(len(table.rows)) if _names(table, row, by_role) != ("", "")
     )
     return Stock(
-        str(path), lines, table.how, tuple((column.heading, column.role.name) for column in by_role.values()), table.notes
+        str(path),
+        lines,
+        table.how,
+        tuple((column.heading, column.role.name) for column in by_role.values()),
+        table.notes,
     )
 
 
@@ -65,10 +70,14 @@ def settled_names(path: str | Path, must: bool = False) -> dict[str, str]:
     except OSError as problem:
         raise FileError(str(path), "", (problem.strerror or "trouble").lower(), "a file that can be read") from problem
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
-        raise FileError(str(path), "", str(problem), 'lines of the form "name in the list" = "name of a plant"') from None
+        raise FileError(
+            str(path), "", str(problem), 'lines of the form "name in the list" = "name of a plant"'
+        ) from None
     found = told.get("names", {})
     if not isinstance(found, dict) or not all(isinstance(meant, str) for meant in found.values()):
-        raise FileError(str(path), "", "names that are no text", 'lines of the form "name in the list" = "name of a plant"')
+        raise FileError(
+            str(path), "", "names that are no text", 'lines of the form "name in the list" = "name of a plant"'
+        )
     return dict(found)
 
 
@@ -132,7 +141,9 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
             wrong.append((by_role[role].heading, said))
 
     price, quantity = cells.price_of(cell_of("price")), cells.quantity_of(cell_of("quantity"))
-    sizes = tuple(cells.length_of(cell_of(role), by_role[role].unit if role in by_role else "") for role in ("height", "width"))
+    sizes = tuple(
+        cells.length_of(cell_of(role), by_role[role].unit if role in by_role else "") for role in ("height", "width")
+    )
     for role, value in (("price", price), ("quantity", quantity), ("height", sizes[0]), ("width", sizes[1])):
         told(role, value)
     if is_date(cell_of("container")):

@@ -20,7 +20,10 @@ from askplant.stock.stock import Sureness
 FEW = 3  # plants told of a name that several bear
 SHORTEST = 2  # letters of a word that is cut short, behind a genus that is written out
 # What stands in a name and names nothing: marks of trade and patent, and who may propagate it.
-_MARKS = re.compile(r"[®™©℠]|\((?:r|tm|pp[^)]*|pbr|usppaf)\)|\bpp\s?#?\s?\d[\d,]*(?:\s?af)?\b|\bcpbr\s?#?\d*|\buspp?\w*\s?#?\d*|\bppaf\b|\bpbr\b", re.IGNORECASE)
+_MARKS = re.compile(
+    r"[®™©℠]|\((?:r|tm|pp[^)]*|pbr|usppaf)\)|\bpp\s?#?\s?\d[\d,]*(?:\s?af)?\b|\bcpbr\s?#?\d*|\buspp?\w*\s?#?\d*|\bppaf\b|\bpbr\b",
+    re.IGNORECASE,
+)
 _BRACKETED = re.compile(r"\([^)]*\)|\[[^\]]*\]")
 _QUOTED = re.compile(r"['‘’\"“”](?P<epithet>[^'‘’\"“”]{2,})['‘’\"“”]")
 
@@ -51,7 +54,7 @@ class Matcher:
         return self._known[key]
 
     def _match(self, botanical: str, common: str) -> Matched:
-        for name in (botanical, common):
+        for name in (f"{botanical} ({common})" if botanical and common else "", botanical, common):
             if name and key_of(name) in self._settled:
                 return self._as_settled(self._settled[key_of(name)])
         if not botanical or not common:
@@ -59,7 +62,12 @@ class Matcher:
         first, second = self._named(botanical), self._named(common)
         if first.sureness == "sure":
             if second.sureness == "sure" and not self._kin(first.plants[0], second.plants[0]):
-                return Matched("doubtful", "two names", (*first.plants, *second.plants), self._titles((*first.plants, *second.plants)))
+                return Matched(
+                    "doubtful",
+                    "two names",
+                    (*first.plants, *second.plants),
+                    self._titles((*first.plants, *second.plants)),
+                )
             return first
         if second.sureness == "sure" and first.sureness == "unmatched":
             return Matched("doubtful", "common name alone", second.plants, self._titles(second.plants))
@@ -96,12 +104,18 @@ class Matcher:
 
     def _loses_cultivar(self, name: str, plant: int) -> bool:
         """Whether a cultivar is named in quotes, and the plant found is none."""
-        return _QUOTED.search(name) is not None and self._base.plant(plant).epithet is None and not self._selling(name, plant)
+        return (
+            _QUOTED.search(name) is not None
+            and self._base.plant(plant).epithet is None
+            and not self._selling(name, plant)
+        )
 
     def _selling(self, name: str, plant: int) -> bool:
         quoted = _QUOTED.search(name)
         heard = self._base.plant(plant)
-        return quoted is not None and words_of(quoted["epithet"]) in {words_of(one) for one in (*heard.heard, *heard.common)}
+        return quoted is not None and words_of(quoted["epithet"]) in {
+            words_of(one) for one in (*heard.heard, *heard.common)
+        }
 
     def _cut_short(self, name: str) -> tuple[int, ...]:
         """The plants whose words begin with the words of a name, one for one: `Thuja occ. Emerald`, `T. occidentalis`."""
@@ -129,7 +143,9 @@ class Matcher:
 
     def _kin(self, one: int, other: int) -> bool:
         """Whether one plant is the other, or a form of it, or of the same species."""
-        return one == other or _species_of(self._base.plant(one).botanical) == _species_of(self._base.plant(other).botanical)
+        return one == other or _species_of(self._base.plant(one).botanical) == _species_of(
+            self._base.plant(other).botanical
+        )
 
     def _titles(self, plants: tuple[int, ...]) -> tuple[str, ...]:
         return tuple(self._base.plant(n).botanical for n in plants[:FEW])
@@ -157,7 +173,10 @@ def _plain(name: str) -> str:
 
 def _begins(own: tuple[str, ...], words: tuple[str, ...]) -> bool:
     """Whether each word begins its own, and no more than one by a single letter."""
-    return all(full.startswith(part) for full, part in zip(own, words, strict=True)) and sum(len(part) < SHORTEST for part in words) <= 1
+    return (
+        all(full.startswith(part) for full, part in zip(own, words, strict=True))
+        and sum(len(part) < SHORTEST for part in words) <= 1
+    )
 
 
 def _species_of(botanical: str) -> str:

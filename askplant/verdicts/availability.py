@@ -25,8 +25,9 @@ def judge_stock(site: Site, everyone: int) -> list[tuple[Judgement, int]]:
     for plant, offers in site.stock.by_plant.items():
         judgement = _judged(offers, site.buy)
         found[judgement] = found.get(judgement, 0) | 1 << plant
+    pairs = [(judgement, bits & everyone) for judgement, bits in found.items()]
     out = everyone & ~site.stock.bits
-    return [*((judgement, bits & everyone) for judgement, bits in found.items()), *([(misses(Fact(FACT, ())), out)] if out else [])]
+    return [*pairs, (misses(Fact(FACT, ())), out)] if out else pairs
 
 
 def _judged(offers: Sequence[Offer], buy: Purchase) -> Judgement:

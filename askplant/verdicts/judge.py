@@ -12,7 +12,19 @@ from typing import Any, NamedTuple, Protocol
 
 from askplant.reading.reading import Condition, Reading, Test
 from askplant.stock.stock import Stock
-from askplant.verdicts import availability, burdens, classes, ground, hardiness, kinship, safety, scales, seasons, sizes, uses
+from askplant.verdicts import (
+    availability,
+    burdens,
+    classes,
+    ground,
+    hardiness,
+    kinship,
+    safety,
+    scales,
+    seasons,
+    sizes,
+    uses,
+)
 from askplant.verdicts.logic import negated
 from askplant.verdicts.verdict import UNKNOWN, Judgement, Site
 

@@ -18,8 +18,8 @@ class Fact(NamedTuple):
 
     words, text: words as the card has them; size: (axis, basis, low m, high m); zones: (coldest, sheltered, warmest),
     each the number of a half-zone or None; months: month numbers; ph: (low, high); rate: (low, high) metres a year;
-    heat: (low, high) heat zones; stock: the offers there are; poison: (who, severity, parts) triples; places: codes; derived: (what, …) told in
-    words by the wording.
+    heat: (low, high) heat zones; stock: the offers there are; poison: (who, severity, parts) triples; places: codes;
+    derived: (what, …) told in words by the wording.
     """
 
     kind: str
