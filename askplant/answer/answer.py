@@ -17,12 +17,14 @@ DEFAULT_COUNT = 8
 @dataclass(frozen=True, slots=True)
 class Options:
     """How much is told: how many matches are shown where the request does not say, and whether every excluded plant
-    is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time.
+    is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time;
+    `advised` false leaves out compromises and questions to ask back, which take about as long as the rest.
     """
 
     count: int = DEFAULT_COUNT
     all: bool = False
     noted: bool = True
+    advised: bool = True
 
 
 class Why(NamedTuple):

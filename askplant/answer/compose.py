@@ -72,8 +72,8 @@ def answer(
         prices=prices(units),
         near=nearest(outcomes, units, None if options.all else NEAREST),
         named=named(reading.named, base, outcomes, units, matches),
-        ask_back=questions(reading, matching, base, site),
-        loosen=Loosener(base, outcomes, units, site, reading.units).found(),
+        ask_back=questions(reading, matching, base, site) if options.advised else (),
+        loosen=Loosener(base, outcomes, units, site, reading.units).found() if options.advised else (),
         tensions=tensions(outcomes, units, base.count),
         stock=stock,
     )

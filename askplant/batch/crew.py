@@ -22,7 +22,7 @@ from askplant.stock import Stock
 
 PORTION = 4  # rows handed out at once: few enough that a stopped run loses little
 AHEAD = 3  # portions on their way for each process
-WORTH = 24  # rows from which on another process pays for its start
+WORTH = 100  # rows from which on another process pays for its start and for finding out what the first knows already
 
 Row = tuple[int, Composed]
 

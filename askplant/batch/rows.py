@@ -53,7 +53,7 @@ def answered(n: int, composed: Composed, desk: Desk, telling: Telling) -> Json:
         if not reading.conditions:
             unread = _nothing(n, NOT_READ, NO_WISH)
             return unread | {"unread": _unread(reading)}
-        return _answer(n, desk.answer(reading, telling.best, telling.details, noted=False), desk, telling)
+        return _answer(n, desk.answer(reading, telling.best, telling.details, noted=False, advised=False), desk, telling)
     except RequestError as problem:
         return _nothing(n, NOT_READ, str(problem))
     except Exception as problem:  # one row must not cost the others
@@ -74,7 +74,8 @@ def _nothing(n: int, status: str, why: str = "") -> Json:
 
 
 def _answer(n: int, answer: Answer, desk: Desk, telling: Telling) -> Json:
-    said = desk.worded(answer)
+    # Where the others are not told, the best alone are put into words.
+    said = desk.worded(answer if telling.details else answer._replace(matches=answer.matches[: telling.best]))
     asked, units = said.asked, desk.units or answer.reading.units
     matches, excluded = said.json["matches"], said.json["excluded"]
     near = [] if matches else excluded["near"][:FEW_NEAR]

@@ -125,7 +125,7 @@ def _tag_json(tag: Tag, years: float | None, base: Titled, units: Units) -> Json
         "plant": plant.id,
         "botanical": plant.botanical,
         "axis": tag.axis,
-        "tag": list(tag.says),
+        "tag": [round(length, 4) for length in tag.says],
         "grown": list(tag.grown),
         "old": tag.old,
         "years": round(years, 1) if years is not None else None,

@@ -34,9 +34,14 @@ def delimiter_of(text: str, known: Known) -> str | None:
 
 
 def _like_headings(sample: Sequence[Sequence[str]], width: int, known: Known) -> bool:
-    """Whether rows are parted rightly: a single sentence holds commas too, but blanks follow them."""
+    """Whether rows are parted rightly: a single sentence holds commas too, but blanks follow them. A first line that is one known
+    heading is that of the only column, and no sign parts what is below it.
+    """
+    top = sample[0]
+    if len(top) < width and known(top[0]):
+        return False
     first = next(row for row in sample if len(row) == width)
-    return any(known(cell) for cell in first) or all(cell == cell.lstrip() for cell in first)
+    return all(cell == cell.lstrip() for cell in first) or (first is top and any(known(cell) for cell in first))
 
 
 def rows(text: str, delimiter: str) -> Iterator[tuple[str, ...]]:

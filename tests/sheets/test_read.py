@@ -129,6 +129,15 @@ def test_lines_of_requests_without_headings(tmp_path: Path) -> None:
     assert (found.headings, len(found.rows), found.first) == (("request",), 2, 1)
 
 
+@pytest.mark.parametrize("line", ["fern, shade", "fern,shade", "shade; fern", "a fern, or a hosta, zone 7"])
+def test_one_column_of_sentences(tmp_path: Path, line: str) -> None:
+    """Under a single heading no comma parts what people write."""
+    path = tmp_path / "in.csv"
+    path.write_text("request\n" + f"{line}\n" * 9)
+    found = read(str(path), KNOWN)
+    assert (found.headings, found.rows[8]) == (("request",), (line,))
+
+
 @pytest.mark.parametrize(
     "name, said",
     [
