@@ -13,9 +13,7 @@ from askplant.errors import UnknownPlant
 from askplant.reading.mending import Mender, alike
 
 MOST_NEAREST = 3  # names suggested for one that nobody bears
-LEAST_ALIKE = (
-    60.0  # of 100, how alike a name must be to be suggested (twice the letters in common, in order, over all letters)
-)
+LEAST_ALIKE = 60.0  # of 100, how alike a name must be to be suggested: letters in common and in order, of all letters
 MOST_TRIED = 200  # ways of mending a name of several unknown words
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from askplant import where, writing
+from askplant import where
 from askplant.base.opened import Base
 from askplant.errors import FileError, UserError
 from askplant.stock.stock import Line, Stock
@@ -67,6 +67,8 @@ def choose(setting: Setting) -> Path:
     """Set a list for the user; the file of the setting."""
     import json
 
+    from askplant import writing
+
     path = setting_file()
     path.parent.mkdir(parents=True, exist_ok=True)
     absolute = {
@@ -91,12 +93,13 @@ def ready(setting: Setting, base: Base) -> Stock:
     """The list of a setting, as it was matched before where nothing of it has changed."""
     import json
 
-    from askplant.stock.load import load  # late: it brings along what only a changed list needs
-
     kept = where.cache_folder() / f"{_PREFIX}{_digest(setting, base)}.json"
     try:
         return _stock(json.loads(kept.read_bytes()))
     except (OSError, ValueError, KeyError, TypeError):
+        from askplant import writing  # late, both: they bring along what only a changed list needs
+        from askplant.stock.load import load
+
         stock = load(setting.file, base, setting.names, setting.mapping, setting.sheet)
     try:
         kept.parent.mkdir(parents=True, exist_ok=True)

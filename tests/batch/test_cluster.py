@@ -11,7 +11,9 @@ from askplant import cli, statuses
 from tests.batch.demo import HEADINGS, requests
 
 
-def test_without_the_optional_part(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_the_optional_part(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """What to install is said in one line."""
     import sys
 

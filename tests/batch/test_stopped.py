@@ -63,7 +63,10 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
     """What a run that nobody stops writes, with one process."""
     folder = tmp_path_factory.mktemp("whole")
     table(folder)
-    assert cli.main(["batch", str(folder / "in.csv"), str(folder / "out.csv"), "--details", "--workers", "1"]) == statuses.FITS
+    assert (
+        cli.main(["batch", str(folder / "in.csv"), str(folder / "out.csv"), "--details", "--workers", "1"])
+        == statuses.FITS
+    )
     return outputs(folder)
 
 
@@ -80,7 +83,9 @@ def test_three_hundred_rows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
     rows = requests()
     path = table(tmp_path, len(rows))
     for workers in ("1", "4"):
-        assert cli.main(["batch", str(path), str(tmp_path / f"out{workers}.jsonl"), "--workers", workers]) == statuses.FITS
+        assert (
+            cli.main(["batch", str(path), str(tmp_path / f"out{workers}.jsonl"), "--workers", workers]) == statuses.FITS
+        )
     assert (tmp_path / "out1.jsonl").read_bytes() == (tmp_path / "out4.jsonl").read_bytes()
     told = [json.loads(line) for line in (tmp_path / "out1.jsonl").read_text(encoding="utf-8").splitlines()]
     assert [list(one["columns"].values()) for one in told] == rows
@@ -234,12 +239,16 @@ def test_a_full_workbook(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys
     assert sorted(path.name for path in tmp_path.iterdir()) == ["in.csv", "out.xlsx.journal"]
 
 
-@pytest.mark.skipif(sys.platform != "linux" or not hasattr(os, "geteuid") or os.geteuid() != 0, reason="mounts a small disk")
+@pytest.mark.skipif(
+    sys.platform != "linux" or not hasattr(os, "geteuid") or os.geteuid() != 0, reason="mounts a small disk"
+)
 def test_a_real_small_disk(tmp_path: Path, whole: dict[str, bytes]) -> None:
     """A disk of 256 kB: stopped with one line, then moved to where there is room and gone on with."""
     disk = tmp_path / "disk"
     disk.mkdir()
-    if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=256k", "none", disk], capture_output=True, check=False).returncode:
+    if subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", "size=256k", "none", disk], capture_output=True, check=False
+    ).returncode:
         pytest.skip("no mounting here")
     try:
         table(tmp_path)

@@ -48,10 +48,15 @@ def test_rows_a_second(capsys: object) -> None:
     for workers in (1, 2, 4):
         found: list[object] = []
         run = crew.alone(rows(), work) if workers == 1 else crew.together(rows(), work, workers)
-        seconds[f"{workers} process{'es' if workers > 1 else ''}"] = timed(lambda run=run, found=found: found.extend(run))  # type: ignore[misc]
+        seconds[f"{workers} process{'es' if workers > 1 else ''}"] = timed(
+            lambda run=run, found=found: found.extend(run)
+        )  # type: ignore[misc]
         assert found == expected
     base = seconds["a plain loop of ask"]
     for name, taken in seconds.items():
-        print(f"\n{name}: {ROWS / taken:.0f} rows a second, {base / taken:.2f} times the loop ({crew.cores()} cores)", end="")
+        print(
+            f"\n{name}: {ROWS / taken:.0f} rows a second, {base / taken:.2f} times the loop ({crew.cores()} cores)",
+            end="",
+        )
     assert seconds["1 process"] < 1.5 * base + 1
     assert seconds["2 processes"] < 1.5 * seconds["1 process"] + 5

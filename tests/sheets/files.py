@@ -98,7 +98,13 @@ def compound(path: Path, stream: bytes) -> Path:
 def _entry(name: str, kind: int, start: int, size: int, child: int = FREE) -> bytes:
     title = (name + "\0").encode("utf-16-le")
     links = struct.pack("<III", FREE, FREE, child)
-    return title.ljust(64, b"\0") + struct.pack("<HBB", len(title), kind, 1) + links + bytes(36) + struct.pack("<IQ", start, size)
+    return (
+        title.ljust(64, b"\0")
+        + struct.pack("<HBB", len(title), kind, 1)
+        + links
+        + bytes(36)
+        + struct.pack("<IQ", start, size)
+    )
 
 
 def _biff(name: str, rows: Rows) -> bytes:
@@ -108,7 +114,9 @@ def _biff(name: str, rows: Rows) -> bytes:
     before = _record(0x809, struct.pack("<HHHHII", 0x600, 5, 0, 0, 0, 6)) + plain + dated
     length = len(before) + 4 + 8 + len(title) + 4
     globals_ = before + _record(0x85, struct.pack("<IBBBB", length, 0, 0, len(title), 0) + title) + _record(0x0A, b"")
-    cells = b"".join(_biff_cell(y, x, cell) for y, row in enumerate(rows) for x, cell in enumerate(row) if cell is not None)
+    cells = b"".join(
+        _biff_cell(y, x, cell) for y, row in enumerate(rows) for x, cell in enumerate(row) if cell is not None
+    )
     return globals_ + _record(0x809, struct.pack("<HHHHII", 0x600, 0x10, 0, 0, 0, 6)) + cells + _record(0x0A, b"")
 
 

@@ -36,14 +36,16 @@ def texts(rows: tuple[tuple[Cell, ...], ...]) -> list[list[str]]:
 def delimited_text(delimiter: str) -> str:
     """The rows as a spreadsheet writes them, with a date of its own making."""
     plain = [["" if cell is None else str(cell) for cell in row] for row in ROWS]
-    quoted = [['"' + cell.replace('"', '""') + '"' if set(cell) & set('";\n,\t|') else cell for cell in row] for row in plain]
+    quoted = [
+        ['"' + cell.replace('"', '""') + '"' if set(cell) & set('";\n,\t|') else cell for cell in row] for row in plain
+    ]
     return "\r\n".join(delimiter.join(row) for row in quoted) + "\r\n"
 
 
 @pytest.mark.parametrize("delimiter, said", [(",", "commas"), (";", "semicolons"), ("\t", "tabs"), ("|", "bars")])
 @pytest.mark.parametrize(
     "encoding, name",
-    [("utf-8", "UTF-8"), ("utf-8-sig", "UTF-8"), ("utf-16", "UTF-16"), ("cp1252", "Windows-1252"), ("utf-16-le", "UTF-16 without")],
+    [("utf-8", "UTF-8"), ("utf-8-sig", "UTF-8"), ("utf-16", "UTF-16"), ("cp1252", "Windows-1252"), ("utf-16-le", "UTF-16 w")],
 )  # fmt: skip
 def test_text_files(tmp_path: Path, delimiter: str, said: str, encoding: str, name: str) -> None:
     """In any usual encoding and parted by any usual sign, with quotes and line ends in cells; how it was read is said."""
@@ -63,7 +65,11 @@ def make_xlsx(path: Path) -> Path:
 
 @pytest.mark.parametrize(
     "make, kind",
-    [(make_xlsx, "XLSX"), (lambda path: files.xls(path, "Requests", ROWS), "XLS"), (lambda path: files.ods(path, "Requests", ROWS), "ODS")],
+    [
+        (make_xlsx, "XLSX"),
+        (lambda path: files.xls(path, "Requests", ROWS), "XLS"),
+        (lambda path: files.ods(path, "Requests", ROWS), "ODS"),
+    ],
     ids=["XLSX", "XLS", "ODS"],
 )  # fmt: skip
 def test_workbooks(tmp_path: Path, make: Callable[[Path], Path], kind: str) -> None:
@@ -87,7 +93,9 @@ def test_short_central_european_text_is_told() -> None:
 
 def test_a_sheet_among_others(tmp_path: Path) -> None:
     """The first sheet that is shown and holds anything is read, the others are named; another can be asked for."""
-    path = files.xlsx(tmp_path / "in.xlsx", {"Old": [["x"]], "Empty": [], "Mine": ROWS, "More": [["request"], ["fern"]]}, ["Old"])
+    path = files.xlsx(
+        tmp_path / "in.xlsx", {"Old": [["x"]], "Empty": [], "Mine": ROWS, "More": [["request"], ["fern"]]}, ["Old"]
+    )
     assert read(str(path), KNOWN).how == "XLSX, sheet Mine, not read: Empty, More"
     assert texts(read(str(path), KNOWN, "More").rows) == [["fern"]]
     with pytest.raises(FileError, match="found the sheets Old, Empty, Mine, More; expected a sheet named None of them"):
@@ -124,9 +132,10 @@ def test_a_quote_left_open_costs_one_row(tmp_path: Path) -> None:
 def test_lines_of_requests_without_headings(tmp_path: Path) -> None:
     """A first row that is a request is one, and headings are made up."""
     path = tmp_path / "in.txt"
-    path.write_text("evergreen, narrow, zone 7, shade\nsmall tree with red fall color\n")
-    found = read(str(path), KNOWN)
-    assert (found.headings, len(found.rows), found.first) == (("request",), 2, 1)
+    for text in ("evergreen, narrow, zone 7, shade\nsmall tree with red fall color\n", "evergreen, 10 ft, zone 7\nfern, shade\n"):
+        path.write_text(text)
+        found = read(str(path), KNOWN)
+        assert (found.headings, len(found.rows), found.first) == (("request",), 2, 1)
 
 
 @pytest.mark.parametrize("line", ["fern, shade", "fern,shade", "shade; fern", "a fern, or a hosta, zone 7"])
@@ -142,7 +151,9 @@ def test_one_column_of_sentences(tmp_path: Path, line: str) -> None:
     "name, said",
     [
         ("absent.csv", "no such file"),
+        (".", "expected a file that can be read"),
         ("empty.csv", "found nothing"),
+        ("lines.csv", "found nothing"),
         ("blank.xlsx", "found nothing"),
         ("cut.xlsx", "a damaged workbook"),
         ("other.zip", "a workbook that cannot be read"),
@@ -165,6 +176,7 @@ def test_what_is_refused(tmp_path: Path, name: str, said: str) -> None:
 def make_bad(folder: Path) -> None:
     """Files that nobody should have to read."""
     (folder / "empty.csv").write_bytes(b"")
+    (folder / "lines.csv").write_bytes(b"\n\n")
     files.xlsx(folder / "blank.xlsx", {"s": []})
     whole = files.xlsx(folder / "whole.xlsx", {"s": ROWS}).read_bytes()
     (folder / "cut.xlsx").write_bytes(whole[: len(whole) // 2])
@@ -172,7 +184,10 @@ def make_bad(folder: Path) -> None:
         parts.writestr("letter.txt", "hello")
     (folder / "wide.csv").write_text("a," * 5000 + "b\n1\n")
     files.xlsx(folder / "wide.xlsx", {"s": [["h"] * 1200, [1]]})
-    with zipfile.ZipFile(folder / "huge.xlsx", "w", zipfile.ZIP_DEFLATED) as parts, parts.open("xl/workbook.xml", "w") as part:
+    with (
+        zipfile.ZipFile(folder / "huge.xlsx", "w", zipfile.ZIP_DEFLATED) as parts,
+        parts.open("xl/workbook.xml", "w") as part,
+    ):
         for _ in range(1200):
             part.write(b" " * 1_000_000)
     files.xlsx(folder / "far.xlsx", {"s": [["request"]]})
@@ -210,7 +225,15 @@ def test_a_part_that_lies_about_its_size(tmp_path: Path) -> None:
 
 def test_dates_that_were_sizes() -> None:
     """What spreadsheets make of 5-9 and the like is a date; what people write is not."""
-    for cell in ("9-May", "5/9/2027", "May-09", "2027-05-09 00:00:00", "9. Mai", datetime.date(2027, 5, 9), datetime.time(5, 9)):
+    for cell in (
+        "9-May",
+        "5/9/2027",
+        "May-09",
+        "2027-05-09 00:00:00",
+        "9. Mai",
+        datetime.date(2027, 5, 9),
+        datetime.time(5, 9),
+    ):
         assert is_date(cell), cell
     for cell in ("5-9", "5-9 ft", "7b", "6a-7b", "10–15", "May", 5.0, None, "fern"):
         assert not is_date(cell), cell

@@ -85,7 +85,13 @@ def test_unmatched(matcher: Matcher) -> None:
 
 def test_settled_names(real_base: Base) -> None:
     """What somebody has settled goes before everything, in any dress; nothing means that the line is left out."""
-    told = {"Thuja occ. 'Smaragd'": "Thuja occidentalis 'Smaragd'", "Holly mix": "", "inkberry": "Ilex opaca", "x": "zzqxw", "y": "holly"}
+    told = {
+        "Thuja occ. 'Smaragd'": "Thuja occidentalis 'Smaragd'",
+        "Holly mix": "",
+        "inkberry": "Ilex opaca",
+        "x": "zzqxw",
+        "y": "holly",
+    }
     matcher = Matcher(real_base, told)
     assert real_base.plant(matcher.match("THUJA OCC 'SMARAGD'®").plants[0]).botanical == "Thuja occidentalis 'Smaragd'"
     assert matcher.match("holly mix").sureness == "left out"
@@ -98,8 +104,9 @@ def test_settled_names(real_base: Base) -> None:
 
 @pytest.mark.parametrize(
     "cell, price",
-    [("$24.50", 24.5), ("24,50 €", 24.5), ("1,089.50", 1089.5), ("1.089,50", 1089.5), ("$1,200", 1200.0), (12.0, 12.0), ("USD 3", 3.0),
-     ("free", None), ("-5", None), ("$5-$9", None), ("9-May", None), ("", None), (None, None), (-1.0, None), (True, None)],
+    [("$24.50", 24.5), ("24,50 €", 24.5), ("1,089.50", 1089.5), ("1.089,50", 1089.5), ("$1,200", 1200.0), (12.0, 12.0),
+     ("USD 3", 3.0), ("free", None), ("-5", None), ("$5-$9", None), ("9-May", None), ("", None), (None, None),
+     (-1.0, None), (True, None)],
 )  # fmt: skip
 def test_prices(cell: object, price: float | None) -> None:
     """Amounts with either sign for the decimals; no amount is made of what is none."""

@@ -67,7 +67,11 @@ def test_a_list_is_read(listed: Path, real_base: Base) -> None:
         ("Ilex glabra 'Shamrock'", "#5", 38.0, 5),
         ("Ilex opaca", "#15", 150.0, None),
     ]
-    assert [(one.row, one.name) for one in stock.unmatched] == [(5, "Thuja occ. 'Smaragd'"), (7, "holly"), (8, "zzqxw frobnicata")]
+    assert [(one.row, one.name) for one in stock.unmatched] == [
+        (5, "Thuja occ. 'Smaragd'"),
+        (7, "holly"),
+        (8, "zzqxw frobnicata"),
+    ]
     assert [(line.row, line.wrong) for line in stock.lines if line.wrong] == [
         (8, (("Qty Avail", "9-May"),)),
         (9, (("Qty Avail", "call"),)),
@@ -90,7 +94,9 @@ def test_every_kind_of_file(tmp_path: Path, real_base: Base) -> None:
 
 def test_files_beside_the_list(listed: Path, real_base: Base) -> None:
     """Settled names and named columns are found there."""
-    Path(f"{listed}.names.toml").write_text('[names]\n"Thuja occ. \'Smaragd\'" = "Thuja occidentalis \'Smaragd\'"\n"holly" = ""\n')
+    Path(f"{listed}.names.toml").write_text(
+        '[names]\n"Thuja occ. \'Smaragd\'" = "Thuja occidentalis \'Smaragd\'"\n"holly" = ""\n'
+    )
     stock = load(listed, real_base)
     assert [line.name for line in stock.lines if line.sureness != "sure"] == ["holly", "zzqxw frobnicata"]
     Path(f"{listed}.columns.toml").write_text('[[column]]\nheading = "Common Name"\nrole = "botanical"\n')
@@ -103,7 +109,10 @@ def test_files_beside_the_list(listed: Path, real_base: Base) -> None:
 def test_in_stock_is_judged(stocked: Desk) -> None:
     """In stock meets, not in stock misses, and without a list nothing is known."""
     answer = stocked.ask("evergreen, in stock, zone 7")
-    assert sorted(stocked.plant(match.plant).botanical for match in answer.matches) == ["Ilex glabra 'Shamrock'", "Ilex opaca"]
+    assert sorted(stocked.plant(match.plant).botanical for match in answer.matches) == [
+        "Ilex glabra 'Shamrock'",
+        "Ilex opaca",
+    ]
     price = next(price for price in answer.prices if price.condition == 1)
     assert price.misses == stocked.base.count - 2
     without = Desk(stocked.base.path).ask("evergreen, in stock, zone 7")
@@ -167,7 +176,9 @@ def test_what_stands_in_for_what_is_not_in_stock(stocked: Desk) -> None:
     assert match["stock"]["instead"]["offers"][0] == {"container": "#3", "price": 24.5, "quantity": 12}
     spoken = next(one for one in said.shown if one.botanical == "Ilex glabra")
     assert spoken.stock is not None
-    assert spoken.stock.startswith("not in stock; nearest that is: Ilex glabra 'Shamrock' (#3 at 24.50 (12 there); #5 at 38.00 (5 there))")
+    assert spoken.stock.startswith(
+        "not in stock; nearest that is: Ilex glabra 'Shamrock' (#3 at 24.50 (12 there); #5 at 38.00 (5 there))"
+    )
     assert "Not in stock; nearest that is" in spoken.aloud
 
 
@@ -183,7 +194,10 @@ def test_the_published_form(stocked: Desk) -> None:
         told = json.loads(json.dumps(stocked.worded(stocked.ask(text, all=True)).json))
         assert faults("answer", told) == []
         assert all("stock" in match for match in told["matches"])
-        assert not any("stock" in match for match in Desk(stocked.base.path).worded(stocked.ask(text)._replace(stock=None)).json["matches"])
+        assert not any(
+            "stock" in match
+            for match in Desk(stocked.base.path).worded(stocked.ask(text)._replace(stock=None)).json["matches"]
+        )
 
 
 def test_the_command(listed: Path, capsys: pytest.CaptureFixture[str], own: Path) -> None:
@@ -201,7 +215,10 @@ def test_the_command(listed: Path, capsys: pytest.CaptureFixture[str], own: Path
     assert "in stock: #3" not in capsys.readouterr().out
     listed.unlink()
     assert cli.main(["ask", "evergreen, zone 7"]) == statuses.FITS
-    assert "list.csv: found no such file or directory; expected a file that can be read; answered without it" in capsys.readouterr().err
+    assert (
+        "list.csv: found no such file or directory; expected a file that can be read; answered without it"
+        in capsys.readouterr().err
+    )
     assert cli.main(["stock", "forget"]) == statuses.FITS
     assert cli.main(["stock", "forget"]) == statuses.FITS
     assert capsys.readouterr().out == "no stock list is taken in any more\nno stock list was set\n"
@@ -230,7 +247,7 @@ def test_check(listed: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str])
     assert "row 6 Hydrangea panniculata 'Limelight' → Hydrangea paniculata 'Limelight'" in said
     assert "row 8 zzqxw frobnicata: Qty Avail `9-May`" in said
     lines = names.read_text().splitlines()
-    assert '# "Thuja occ. \'Smaragd\'" = "Thuja occidentalis \'Smaragd\'"' in lines
+    assert "# \"Thuja occ. 'Smaragd'\" = \"Thuja occidentalis 'Smaragd'\"" in lines
     names.write_text("\n".join(line.removeprefix("# ") if "Smaragd" in line else line for line in lines))
     assert cli.main(["stock", "check", str(listed), "--names", str(names), "--json"]) == statuses.FITS
     told = json.loads(capsys.readouterr().out)
@@ -246,17 +263,25 @@ def test_check(listed: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str])
 def test_tags(listed: Path, real_base: Base, capsys: pytest.CaptureFixture[str]) -> None:
     """A tag that promises another plant than grows is told, with the years it takes to pass it."""
     listed.write_text(
-        "plant,mature height (ft),spread\nIlex opaca,6-8,\nIlex glabra,6-8,\nThuja plicata,,\nThuja occidentalis 'Smaragd',30,\nIlex glabra,6-8,\n"
+        "plant,mature height (ft),spread\nIlex opaca,6-8,\nIlex glabra,6-8,\nThuja plicata,,\n"
+        "Thuja occidentalis 'Smaragd',30,\nIlex glabra,6-8,\n"
     )
     found = checked(load(listed, real_base), real_base)
-    assert [(tag.line.name, tag.axis, tag.smaller, tag.by_list) for tag in found.tags if tag.axis == "height" and tag.by_list] == [
+    assert [
+        (tag.line.name, tag.axis, tag.smaller, tag.by_list)
+        for tag in found.tags
+        if tag.axis == "height" and tag.by_list
+    ] == [
         ("Ilex opaca", "height", True, True),
         ("Thuja occidentalis 'Smaragd'", "height", False, True),
     ]
     assert (found.held, found.agreed + len({tag.line.row for tag in found.tags})) == (4, 4)
     assert cli.main(["stock", "tags", str(listed), "--width", "200"]) == statuses.FITS
     said = capsys.readouterr().out
-    assert "row 2 Ilex opaca: the tag says 6–8 ft tall, it grows to 15–30 ft and to 50 ft when old; it is past the tag in about" in said
+    assert (
+        "row 2 Ilex opaca: the tag says 6–8 ft tall, it grows to 15–30 ft and to 50 ft when old; it is past the tag in about"
+        in said
+    )
     assert "it stays smaller than promised" in said
     assert cli.main(["stock", "tags", str(listed), "--json"]) == statuses.FITS
     told = json.loads(capsys.readouterr().out)
@@ -309,7 +334,18 @@ def test_what_always_holds(base: Any, reading: Reading, numbers: list[int]) -> N
     assert {match.plant for match in compose.answer(asked, base, stock=stock).matches} == there
 
 
-@given(st.lists(st.builds(Offer, st.just(0), st.sampled_from(["#3", "5 gal", ""]), st.none() | st.floats(1, 99), st.none() | st.integers(1, 30)), max_size=4))
+@given(
+    st.lists(
+        st.builds(
+            Offer,
+            st.just(0),
+            st.sampled_from(["#3", "5 gal", ""]),
+            st.none() | st.floats(1, 99),
+            st.none() | st.integers(1, 30),
+        ),
+        max_size=4,
+    )
+)
 def test_loosening_a_purchase_loses_no_offer(offers: list[Offer]) -> None:
     """A dearer price or a smaller number never turns a yes into a no."""
     order = ("no", "unknown", "yes")
