@@ -19,6 +19,7 @@ from askplant.errors import UserError, WritingError
 
 Json = dict[str, Any]
 SUFFIX = ".journal"
+FAR = 1 << 40  # bytes into the file
 EACH = 64  # rows between two waits for the disk
 
 
@@ -49,7 +50,11 @@ class Journal:
             raise
 
     def _begin(self, out: str | Path, digest: str, resume: bool, there: bool) -> None:
-        if not locks.taken(self._stream):
+        # Windows locks bytes and keeps everybody from reading them: one that no journal reaches.
+        self._stream.seek(FAR)
+        taken = locks.taken(self._stream)
+        self._stream.seek(0)
+        if not taken:
             raise UserError(f"{out}: another run is answering into it just now")
         if not there:
             self._write({"askplant": digest})

@@ -28,6 +28,7 @@ HOW = {
     "two names": "its two names are of different plants",
     "common name alone": "only the common name is known",
     "cultivar unknown": "the cultivar is not in the base, its species is",
+    "words left over": "words behind its name say nothing",
     "cut short": "words cut short",
     "no such name": "no plant of that name",
     "settled to none": "settled to a name that no plant bears",

@@ -99,7 +99,8 @@ class Matcher:
             return Matched("doubtful", "cut short", short, self._titles(short))
         species = self._species(name)
         if species is not None:
-            return Matched("doubtful", "cultivar unknown", (species,), self._titles((species,)))
+            how = "cultivar unknown" if self._base.plant(species).epithet is None else "words left over"
+            return Matched("doubtful", how, (species,), self._titles((species,)))
         return Matched("unmatched", "no such name", (), nearest(_plain(name), self._base))
 
     def _loses_cultivar(self, name: str, plant: int) -> bool:

@@ -65,6 +65,7 @@ def test_every_plant_is_found_by_its_own_name(matcher: Matcher, real_base: Base)
         ("Thuja occ. 'Smaragd'", "", "cut short", "Thuja occidentalis 'Smaragd'"),
         ("Thuja occidentalis 'Nonesuch of Mine'", "", "cultivar unknown", "Thuja occidentalis"),
         ("Thuja occidentalis Nonesuch", "", "cultivar unknown", "Thuja occidentalis"),
+        ("Green Giant arb", "", "words left over", "Thuja 'Green Giant'"),
         ("holly", "", "several", "Eryngium planum"),
         ("Ilex opaca", "inkberry", "two names", "Ilex opaca"),
         ("Zzqxwia grandis", "inkberry", "common name alone", "Ilex glabra"),
