@@ -22,14 +22,16 @@ COMMANDS = {
     "hold": "whether a plant can be held at a size, and what that takes",
     "plan": "a mixed screen: how many of which plants, and where each stands",
     "traits": "check, export and import trait values, and note sizes that you measured",
+    "stock": "a nursery's own list: how its names are matched, its tags, and taking it into answers",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
 }
 LINES = "--lines"
 TAKES_VALUE = (
     LINES, "--count", "--units", "--base", "--color", "--width", "--column",
-    "--rows", "--spacing", "--share", "--plants", "--stock",
+    "--rows", "--spacing", "--share", "--plants",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
+    "--stock", "--names", "--write-names", "--mapping", "--write-mapping", "--sheet", "--workers", "--cluster",
     "--zone", "--planted", "--years", "--from", "--ics", "--at",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"

@@ -15,6 +15,7 @@ from askplant.quantities.lengths import Units
 from askplant.reading.read import read, read_apart
 from askplant.reading.reading import Reading
 from askplant.render.wording import Worded, worded
+from askplant.stock import Stock, load
 
 FEW = 3  # plants told of a name that several bear
 
@@ -22,7 +23,8 @@ FEW = 3  # plants told of a name that several bear
 class Desk:
     """Where requests are asked: one base, opened once.
 
-    `base` names a built base; without it the one for the present trait files is used, and built first if need be.
+    `base` names a built base; without it the one for the present trait files is used, and built first if need be. `stock` names
+    a stock list, which is matched and then held against every request.
     `units` are those of texts made from what is given back; without it those of each request. Everything given back is
     frozen, with lengths in metres and plants as numbers, which `plant` puts a name to.
 
@@ -48,9 +50,12 @@ class Desk:
     (its `nearest` holds those that come close), BaseError where there is no sound base and none can be built.
     """
 
-    def __init__(self, base: str | Path | None = None, units: Units | None = None) -> None:
+    def __init__(
+        self, base: str | Path | None = None, units: Units | None = None, stock: str | Path | Stock | None = None
+    ) -> None:
         self.base = Base.open(cache.ready(None if base is None else Path(base)))
         self.units = units
+        self.stock = stock if stock is None or isinstance(stock, Stock) else load(stock, self.base)
 
     def read(self, text: str) -> Reading:
         """What is understood of a request: conditions, task, mended words, plants named, and words not understood."""
@@ -65,13 +70,15 @@ class Desk:
         false only the matches told have notes on their names, which is quicker."""
         return self.answer(self.read(text), count, all, noted)
 
-    def answer(self, reading: Reading, count: int | None = None, all: bool = False, noted: bool = True) -> Answer:
-        """The answer to what has been read."""
-        return compose.answer(reading, self.base, Options(count or DEFAULT_COUNT, all, noted))
+    def answer(
+        self, reading: Reading, count: int | None = None, all: bool = False, noted: bool = True, advised: bool = True
+    ) -> Answer:
+        """The answer to what has been read; with `advised` false without compromises and questions, in half the time."""
+        return compose.answer(reading, self.base, Options(count or DEFAULT_COUNT, all, noted, advised), self.stock)
 
     def why(self, plant: str, text: str) -> Reasons:
         """Every verdict of a request on one plant, matched or not."""
-        return single.why(self.base, self.read(text), self.one(plant))
+        return single.why(self.base, self.read(text), self.one(plant), self.stock)
 
     def show(self, plant: str) -> Portrait:
         """All that the base holds of one plant."""

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import islice, product
 from typing import NamedTuple
 
 from askplant.base.names import words_of
 from askplant.base.opened import Base, Name
 from askplant.errors import UnknownPlant
-from askplant.reading.mending import Mender
+from askplant.reading.mending import Mender, alike
 
 MOST_NEAREST = 3  # names suggested for one that nobody bears
-LEAST_ALIKE = 0.6  # share of letters in common (Ratcliff and Obershelp's measure) from which a name is suggested
+LEAST_ALIKE = 60.0  # of 100, how alike a name must be to be suggested: letters in common and in order, of all letters
 MOST_TRIED = 200  # ways of mending a name of several unknown words
 
 
@@ -26,6 +27,14 @@ class Found(NamedTuple):
 
 def find(text: str, base: Base) -> Found:
     """The plants of a name; a species alone where the name is a species'. UnknownPlant for a name nobody bears."""
+    found = sought(text, base)
+    if found is None:
+        raise UnknownPlant(text, nearest(text, base))
+    return found
+
+
+def sought(text: str, base: Base) -> Found | None:
+    """As `find`, but None for a name nobody bears, without looking for those that come close."""
     exact = _by_id(text, base)
     if exact is not None:
         return Found(base.plant(exact).botanical, (exact,))
@@ -39,7 +48,13 @@ def find(text: str, base: Base) -> Found:
     closed_up = _closed_up(words, base)
     if closed_up:
         return _found(closed_up, base, mended=True)
-    raise UnknownPlant(text, _shown(mended) or _alike(words, base))
+    return None
+
+
+def nearest(text: str, base: Base) -> tuple[str, ...]:
+    """The names that come closest to one that nobody bears, nearest first."""
+    words = words_of(text)
+    return _shown(_mended(words, base)) or _alike(words, base)
 
 
 def _by_id(text: str, base: Base) -> int | None:
@@ -73,7 +88,7 @@ def _descends(n: int, ancestor: int, base: Base) -> bool:
 def _mended(words: tuple[str, ...], base: Base) -> list[Name]:
     """The names that come of putting the nearest known word in each unknown one's place."""
     known = base.known_words()
-    mender = Mender(known, base.any_ordinary)
+    mender = _mender(base)
     choices = [(word,) if word in known else mender.candidates(word) for word in words]
     tried = islice(product(*choices), MOST_TRIED)
     return [name for name in (_borne(candidate, base) for candidate in tried) if name]
@@ -81,17 +96,29 @@ def _mended(words: tuple[str, ...], base: Base) -> list[Name]:
 
 def _closed_up(words: tuple[str, ...], base: Base) -> Name | None:
     """The name of the same letters whose words are parted elsewhere: `skypencil`."""
-    letters = "".join(words)
-    return next((name for name in base.names() if letters and "".join(name.words) == letters), None)
+    return _by_letters(base).get("".join(words)) if words else None
 
 
 def _alike(words: tuple[str, ...], base: Base) -> tuple[str, ...]:
-    """Names written nearly the same, nearest first; looked through one by one, which only an unknown name costs."""
-    from difflib import get_close_matches
+    """Names written nearly the same, nearest first."""
+    by_words = _by_words(base)
+    return _shown([by_words[key] for key in alike(" ".join(words), by_words, MOST_NEAREST, LEAST_ALIKE)])
 
-    by_words = {" ".join(name.words): name for name in base.names()}
-    close = get_close_matches(" ".join(words), by_words, MOST_NEAREST, LEAST_ALIKE)
-    return _shown([by_words[key] for key in close])
+
+@lru_cache(maxsize=2)
+def _by_letters(base: Base) -> dict[str, Name]:
+    """Every name by its letters without blanks; of those with the same the first."""
+    return {"".join(name.words): name for name in reversed(base.names())}
+
+
+@lru_cache(maxsize=2)
+def _by_words(base: Base) -> dict[str, Name]:
+    return {" ".join(name.words): name for name in base.names()}
+
+
+@lru_cache(maxsize=2)
+def _mender(base: Base) -> Mender:
+    return Mender(base.known_words(), base.any_ordinary)
 
 
 def _shown(names: Iterable[Name]) -> tuple[str, ...]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 
@@ -29,6 +30,32 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
     except BaseException:
         for new, _ in written:
             Path(new).unlink(missing_ok=True)
+        raise
+
+
+@contextmanager
+def whole(paths: Sequence[Path]) -> Iterator[list[Path]]:
+    """Files to write beside their places, which take those places together once all is written and on the disk.
+
+    What goes wrong leaves every place as it was. A file that a link points to is replaced, not the link.
+    """
+    targets = [Path(os.path.realpath(path)) for path in paths]
+    new: list[Path] = []
+    try:
+        for target in targets:
+            handle, made = tempfile.mkstemp(prefix=f".{target.name}.", suffix=target.suffix, dir=target.parent)
+            os.close(handle)
+            new.append(Path(made))
+        yield new
+        for path, target in zip(new, targets, strict=True):
+            with path.open("rb+") as stream:
+                os.fsync(stream.fileno())
+            os.chmod(path, mode_of(target))
+        for path, target in zip(new, targets, strict=True):
+            os.replace(path, target)
+    except BaseException:
+        for path in new:
+            path.unlink(missing_ok=True)
         raise
 
 

@@ -47,7 +47,7 @@ def commands_told() -> dict[str, set[str]]:
     for row in table_rows("Commands"):
         named = re.findall(r"`askplant ([a-z]+)", row.split("|")[1])
         if named:
-            told[named[0]] = set(re.findall(r"`(--[a-z]+)`", row.split("|")[3]))
+            told[named[0]] = set(re.findall(r"`(--[a-z-]+)`", row.split("|")[3]))
     return told
 
 
@@ -58,7 +58,7 @@ def test_every_command_is_told_with_its_options() -> None:
 
 def test_every_option_is_explained() -> None:
     """Each option has its line in the second table, and no line is about an option that does not exist."""
-    explained = {found for row in table_rows("Commands") for found in re.findall(r"^\| `(--[a-z]+)", row)}
+    explained = {found for row in table_rows("Commands") for found in re.findall(r"^\| `(--[a-z-]+)", row)}
     assert explained == set().union(*(options(name) for name in cli.COMMANDS))
 
 

@@ -18,9 +18,11 @@ PACKAGE = Path(__file__).parent.parent / "askplant"
 LAYERS = (
     ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing"),
     ("quantities",),
+    ("sheets",),
     ("base",),
     ("reading",),
     ("finding",),
+    ("stock",),
     ("growth",),
     ("verdicts",),
     ("answer",),
@@ -28,6 +30,7 @@ LAYERS = (
     ("plan",),
     ("render",),
     ("desk",),
+    ("batch",),
     ("commands",),
     ("cli",),
     ("__main__",),
@@ -38,6 +41,11 @@ EXCEPTIONS = {("__init__", "desk")}
 DOORS = {
     "lark": {"parsing.py", "reading/islands.py", "quantities/quantity.py"},
     "rapidfuzz": {"reading/mending.py"},
+    "charset_normalizer": {"sheets/encodings.py"},
+    "python_calamine": {"sheets/apart.py"},
+    "xlsxwriter": {"sheets/book.py"},
+    "tqdm": {"batch/progress.py"},
+    "distributed": {"batch/cluster.py"},
     "sqlite_utils": {"base/build.py"},
     "prompt_toolkit": {"commands/prompt.py"},
     "icalendar": {"render/care_ics.py"},
@@ -48,6 +56,7 @@ DOORS = {
 HEAVY = (
     "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
     "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar", "highspy", "numpy",
+    "charset_normalizer", "python_calamine", "xlsxwriter", "tqdm", "distributed", "concurrent.futures", "zipfile",
 )  # fmt: skip
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

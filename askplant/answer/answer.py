@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from askplant.growth.course import Band
 from askplant.reading.reading import Condition, Mention, Reading
+from askplant.stock.stock import Offer, Stock
 from askplant.verdicts.cautions import Caution
 from askplant.verdicts.names import Note
 from askplant.verdicts.verdict import Judgement
@@ -17,12 +18,14 @@ DEFAULT_COUNT = 8
 @dataclass(frozen=True, slots=True)
 class Options:
     """How much is told: how many matches are shown where the request does not say, and whether every excluded plant
-    is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time.
+    is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time;
+    `advised` false leaves out compromises and questions to ask back, which take about as long as the rest.
     """
 
     count: int = DEFAULT_COUNT
     all: bool = False
     noted: bool = True
+    advised: bool = True
 
 
 class Why(NamedTuple):
@@ -44,10 +47,28 @@ class Why(NamedTuple):
     dependable: float
 
 
+class Difference(NamedTuple):
+    """A trait in which a substitute differs: what it has, and what the plant has in whose place it stands. Sizes are (low,
+    high) in metres.
+    """
+
+    trait: str
+    has: tuple[float, float] | tuple[str, ...]
+    against: tuple[float, float] | tuple[str, ...]
+
+
+class Substitute(NamedTuple):
+    """The plant in stock that is most like one that is not, and how it differs."""
+
+    plant: int
+    differs: tuple[Difference, ...]
+
+
 class Match(NamedTuple):
     """A plant that no must excludes. `fit` runs from 0 to 1; `judgements` stand in the order of the conditions.
 
-    `then` is the height, with its band, by the year the request names, for the matches that are shown.
+    `then` is the height, with its band, by the year the request names, for the matches that are shown. `offers` is what a
+    stock list has of it, None without one; `instead` what stands in for it, for the matches that are shown and not in stock.
     """
 
     plant: int
@@ -58,6 +79,8 @@ class Match(NamedTuple):
     notes: tuple[Note, ...]
     cautions: tuple[Caution, ...]
     then: Band | None = None
+    offers: tuple[Offer, ...] | None = None
+    instead: Substitute | None = None
 
 
 class Miss(NamedTuple):
@@ -131,7 +154,9 @@ class Tension(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """Everything that is to be said to one request. `shown` is how many of the matches a text gives."""
+    """Everything that is to be said to one request. `shown` is how many of the matches a text gives, `stock` the list that the
+    plants were held against.
+    """
 
     reading: Reading
     plants: int
@@ -145,3 +170,4 @@ class Answer(NamedTuple):
     ask_back: tuple[Question, ...]
     loosen: tuple[Loosening, ...]
     tensions: tuple[Tension, ...]
+    stock: Stock | None = None

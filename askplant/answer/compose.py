@@ -11,16 +11,18 @@ from askplant.answer.exclude import NEAREST, by_plant, nearest, prices
 from askplant.answer.loosen import Loosener
 from askplant.answer.named import named
 from askplant.answer.rank import Ranked, dependable, ranked
+from askplant.answer.substitute import substitute
 from askplant.answer.tension import tensions
 from askplant.answer.units import Unit, excluded_by, units_of
 from askplant.growth.course import course
 from askplant.reading.reading import Reading
+from askplant.stock.stock import Stock
 from askplant.verdicts import cautions as cautions_
 from askplant.verdicts.columns import Columns, columns_of
 from askplant.verdicts.judge import Outcome, outcome, site_of
 from askplant.verdicts.misleading import Notes, notes_of
-from askplant.verdicts.safety import code_of, listed_anywhere
-from askplant.verdicts.verdict import Judgement
+from askplant.verdicts.safety import listed_anywhere
+from askplant.verdicts.verdict import Judgement, Site
 
 # A condition met with at least this margin is one to name as the reason of a rank.
 WITH_EASE = 0.75
@@ -43,17 +45,21 @@ class Answering(Protocol):
     def __hash__(self) -> int: ...
 
 
-def answer(reading: Reading, base: Answering, options: Options | None = None) -> Answer:
-    """Judge every plant of the base for one reading, and put together all that there is to say."""
+def answer(reading: Reading, base: Answering, options: Options | None = None, stock: Stock | None = None) -> Answer:
+    """Judge every plant of the base for one reading, and put together all that there is to say. With a stock list, whether a
+    plant is in stock counts.
+    """
     options = options or Options()
-    site = site_of(reading)
+    site = site_of(reading, stock)
     outcomes = tuple(outcome(condition, base, site) for condition in reading.conditions)
     units = units_of(outcomes)
     excluded = excluded_by(units)
     matching = base.everyone & ~excluded
     shown = reading.task.count or options.count
     noted = base.count if options.noted else shown
-    matches = _by_year(_matches(reading, base, outcomes, units, matching, noted), shown, reading, base)
+    matches = _by_year(_matches(reading, base, outcomes, units, matching, noted, site), shown, reading, base)
+    if stock is not None:
+        matches = _stocked(matches, shown, stock, base)
     return Answer(
         reading=reading,
         plants=base.count,
@@ -64,19 +70,26 @@ def answer(reading: Reading, base: Answering, options: Options | None = None) ->
         prices=prices(units),
         near=nearest(outcomes, units, None if options.all else NEAREST),
         named=named(reading.named, base, outcomes, units, matches),
-        ask_back=questions(reading, matching, base, site),
-        loosen=Loosener(base, outcomes, units, site, reading.units).found(),
+        ask_back=questions(reading, matching, base, site) if options.advised else (),
+        loosen=Loosener(base, outcomes, units, site, reading.units).found() if options.advised else (),
         tensions=tensions(outcomes, units, base.count),
+        stock=stock,
     )
 
 
 def _matches(
-    reading: Reading, base: Answering, outcomes: Sequence[Outcome], units: Sequence[Unit], matching: int, noted: int
+    reading: Reading,
+    base: Answering,
+    outcomes: Sequence[Outcome],
+    units: Sequence[Unit],
+    matching: int,
+    noted: int,
+    site: Site,
 ) -> tuple[Match, ...]:
     columns, notes = columns_of(base), notes_of(base)
     columns.want(matching)
     said = [by_plant(outcome, matching) for outcome in outcomes]
-    order = ranked(outcomes, units, matching, base, code_of(reading.task.place))
+    order = ranked(outcomes, units, matching, base, site)
     return tuple(
         _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes if rank <= noted else None)
         for rank, place in enumerate(order, 1)
@@ -94,6 +107,18 @@ def _by_year(matches: tuple[Match, ...], shown: int, reading: Reading, base: Ans
         for match, found in zip(matches, courses, strict=False)
     ]
     return (*told, *matches[shown:])
+
+
+def _stocked(matches: tuple[Match, ...], shown: int, stock: Stock, base: Answering) -> tuple[Match, ...]:
+    """The matches with what there is of each; the shown ones that are not in stock with what stands in for them."""
+    there = [match.plant for match in matches if stock.of(match.plant)]
+    return tuple(
+        match._replace(
+            offers=stock.of(match.plant),
+            instead=None if rank > shown or stock.of(match.plant) else substitute(base, match.plant, there),
+        )
+        for rank, match in enumerate(matches, 1)
+    )
 
 
 def _match(

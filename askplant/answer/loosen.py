@@ -17,7 +17,7 @@ from askplant.answer.units import Unit, combinations, excluded_by, musts
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Condition
 from askplant.verdicts.columns import numbers
-from askplant.verdicts.judge import KIN, Judged, Outcome, missing, values_of
+from askplant.verdicts.judge import JUDGES, Judged, Outcome, missing, values_of
 from askplant.verdicts.verdict import Site
 
 MOST = 8
@@ -72,7 +72,7 @@ class Loosener:
         nothing_asked = tuple(Change(index, None) for index, _ in conditions)
         yield Way(sum(given_up(condition) for _, condition in conditions), nothing_asked, within)
         for index, condition in conditions:
-            if condition.trait in KIN:
+            if condition.trait not in JUDGES:
                 continue
             for value, bits in values_of(condition.trait, self._base):
                 if hit := bits & within:

@@ -2,7 +2,7 @@
 
     points of a verdict   meets 0.8 to 1 by its margin, with care 0.4 to 0.6, unknown 0.35, a wish in vain 0
     weight                a must 1, a wish 0.6, a plant wished by name 1.5; dependability, adaptability and how widely it is
-                          written of, 0.2 each
+                          written of, 0.2 each; with a stock list, how well it can be had, 0.3
     off the whole         for each plant of the same species or genus before it, and for being listed as invasive
 
 The order is by fit; equal fits stand in order of the plants' ids.
@@ -18,17 +18,20 @@ from typing import Any, NamedTuple, Protocol
 
 from askplant.answer.units import Unit
 from askplant.base.opened import PUBLICATIONS
+from askplant.verdicts.availability import availability
 from askplant.verdicts.burdens import burdens, is_few
 from askplant.verdicts.columns import Columns, columns_of, numbers
 from askplant.verdicts.judge import Outcome
-from askplant.verdicts.safety import listed_anywhere, places_listed
-from askplant.verdicts.verdict import Judgement
+from askplant.verdicts.safety import code_of, listed_anywhere, places_listed
+from askplant.verdicts.verdict import Judgement, Site
 
 # The one table of weights; common practice, tried against what advisers recommended.
 POINTS = {"meets": (0.8, 1.0), "with care": (0.4, 0.6), "unknown": (0.35, 0.35), "misses": (0.0, 0.0)}
 MUST, WISH, DEPENDABLE, ADAPTABLE, WRITTEN_OF = 1.0, 0.6, 0.2, 0.2, 0.2
 # A plant that is wished for by name is what the caller has in mind.
 WISHED_BY_NAME = 1.5
+# With a stock list: what can be sold today stands before its like, and well behind what fits better.
+IN_STOCK = 0.3
 # A list of one species is no choice: each plant of the same species, or genus, before it costs so much, up to so many.
 SAME_SPECIES, SAME_GENUS, COUNTED = 0.06, 0.025, 4
 LISTED_HERE, LISTED_ELSEWHERE = 0.5, 0.25
@@ -75,18 +78,19 @@ def whole(share: float) -> int:
     return round(share * 1_000_000)
 
 
-def ranked(
-    outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, place: str | None
-) -> list[Ranked]:
+def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, site: Site) -> list[Ranked]:
     """The plants of the set `matches`, best first."""
+    place = code_of(site.place)
     plants = numbers(matches)
     total, earned = _earned(outcomes, units, matches, plants)
     columns = columns_of(base)
+    weights = DEPENDABLE + ADAPTABLE + WRITTEN_OF + (IN_STOCK if site.stock is not None else 0.0)
     scores = {}
     for plant in plants:
         extra = DEPENDABLE * dependable(columns, plant) + ADAPTABLE * adaptable(columns, plant)
         extra += WRITTEN_OF * written_of(columns, plant)
-        fit = (earned[plant] + whole(extra)) / (total + whole(DEPENDABLE + ADAPTABLE + WRITTEN_OF))
+        extra += IN_STOCK * availability(site, plant) if site.stock is not None else 0.0
+        fit = (earned[plant] + whole(extra)) / (total + whole(weights))
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place) - _killed(columns, plant)
     return _varied(scores, base)
 

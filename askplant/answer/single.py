@@ -11,13 +11,13 @@ from askplant.answer.exclude import misses_of
 from askplant.answer.rank import ranked
 from askplant.answer.units import excluded_by, units_of
 from askplant.reading.reading import Reading
+from askplant.stock.stock import Stock
 from askplant.verdicts import cautions as cautions_
 from askplant.verdicts.cautions import Caution
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.judge import judgement_of, outcome, site_of
 from askplant.verdicts.misleading import notes_of
 from askplant.verdicts.names import Note
-from askplant.verdicts.safety import code_of
 from askplant.verdicts.verdict import Judgement
 
 
@@ -63,13 +63,13 @@ class Told(Answering, Protocol):
     def rows(self, n: int) -> Sequence[Any]: ...
 
 
-def why(base: Answering, reading: Reading, plant: int) -> Reasons:
+def why(base: Answering, reading: Reading, plant: int, stock: Stock | None = None) -> Reasons:
     """The verdicts of a request on one plant, matched or not."""
-    site = site_of(reading)
+    site = site_of(reading, stock)
     outcomes = tuple(outcome(condition, base, site) for condition in reading.conditions)
     units = units_of(outcomes)
     matching = base.everyone & ~excluded_by(units)
-    order = ranked(outcomes, units, matching, base, code_of(reading.task.place)) if matching >> plant & 1 else []
+    order = ranked(outcomes, units, matching, base, site) if matching >> plant & 1 else []
     place = next(((rank, one.fit) for rank, one in enumerate(order, 1) if one.plant == plant), (None, None))
     judgements = tuple(judgement_of(one, plant) for one in outcomes)
     return Reasons(

@@ -44,6 +44,12 @@ def add_count(parser: Parser) -> None:
     parser.add_argument("--count", type=positive, metavar="N", help="show at most N plants that fit")
 
 
+def add_stock(parser: Parser) -> None:
+    """--stock FILE: the stock list that is held against the request."""
+    about = "hold this stock list (CSV, XLSX, XLS, ODS) against the request; none for no list. Else the one that is set"
+    parser.add_argument("--stock", metavar="FILE", help=about)
+
+
 def add_common(parser: Parser, *, json: bool = True, width: bool = True) -> None:
     """--json, --units, --base, --color and --width; without `width` where a command means something else by it."""
     if json:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 
 from askplant import statuses
 from askplant.answer.answer import Answer
-from askplant.commands.arguments import Parser, add_common, add_count, add_lines, add_text
+from askplant.commands.arguments import Parser, add_common, add_count, add_lines, add_stock, add_text
 from askplant.commands.requests import lines_alone, text_of
 from askplant.commands.setting import desk_of, screen_of
 from askplant.commands.unreadable import reading_of
@@ -36,6 +36,7 @@ def parser() -> Parser:
     parser.add_argument("--all", action="store_true", help="show every plant that fits, and why each other does not")
     add_count(parser)
     parser.add_argument("--say", action="store_true", help="only the sentences to read aloud")
+    add_stock(parser)
     add_common(parser)
     return parser
 

@@ -2,43 +2,73 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import sys
 from argparse import Namespace
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import partial
+from pathlib import Path
 
-from askplant import statuses
-from askplant.commands import tables
-from askplant.commands.arguments import Parser
-from askplant.commands.tables import Table
+from askplant import __version__, statuses, writing
+from askplant.base import cache
+from askplant.batch import cluster, crew, out, progress
+from askplant.batch.composed import columns_of, composed
+from askplant.batch.crew import Row, Work
+from askplant.batch.details import Names
+from askplant.batch.journal import Journal
+from askplant.batch.rows import ANSWERED, EMPTY, NOT_READ, NOTHING_FITS, STATUSES, Json, Telling
+from askplant.commands.arguments import Parser, add_stock, positive
+from askplant.commands.setting import stock_of
 from askplant.desk import Desk
-from askplant.errors import RequestError, UserError
-from askplant.reading.reading import Reading
+from askplant.errors import UserError, WritingError
 from askplant.render.screen import clean
-from askplant.render.text import mark
-from askplant.render.understood import unread_words
-from askplant.render.wording import Worded
+from askplant.sheets import columns as columns_
+from askplant.sheets.columns import Column
+from askplant.sheets.read import read
+from askplant.sheets.sheet import Sheet
 
 EXAMPLES = (
     "askplant batch requests.csv answered.csv",
-    'askplant batch --column "what they want" march.csv march-answered.csv',
+    'askplant batch --column "what they want" march.xlsx march-answered.xlsx --details',
+    "askplant batch plots.csv plots.jsonl --mapping plots.toml --stock list.csv --resume",
 )
 
 BEST = 3  # plants told for each row
-SHOWN = tuple(f"{what} {n}" for n in range(1, BEST + 1) for what in ("plant", "size"))
-ADDED = ("understood", "not understood", *SHOWN, "cautions", "status")
-FITS, NOTHING_FITS, NO_REQUEST = "fits", "nothing fits", "no request in this row"
+SAID = {ANSWERED: "answered", NOTHING_FITS: "nothing fits", NOT_READ: "not read", EMPTY: "empty"}
 
 
 def parser() -> Parser:
     """Arguments of `askplant batch`."""
-    about = "Answer a table of requests, one a row. OUT.csv appears whole or not at all, without live formulas."
+    about = (
+        "Answer a table of requests, one a row, with all of its columns kept. OUT appears whole or not at all, without live "
+        "formulas; what is answered is kept beside it until then, and --resume goes on."
+    )
     parser = Parser("batch", about, EXAMPLES)
-    parted = "the requests: any usual encoding, parted by comma, semicolon, tab or bar"
-    parser.add_argument("table", metavar="IN.csv", help=parted)
-    parser.add_argument("out", metavar="OUT.csv", help="the columns of IN.csv with the answers behind them")
-    parser.add_argument("--column", metavar="NAME", help="the column of requests; else guessed from heading and text")
+    parser.add_argument(
+        "table", metavar="IN", help="the requests: CSV in any usual encoding and delimiter, XLSX, XLS, ODS"
+    )
+    parser.add_argument("out", metavar="OUT", help="what to write, by its ending: .csv .tsv .xlsx .jsonl")
+    parser.add_argument("--column", metavar="NAME", help="the column of requests; else guessed from headings and text")
+    about = "a TOML file that says what each column holds, and how it is put into words"
+    parser.add_argument("--mapping", metavar="FILE", help=about)
+    parser.add_argument(
+        "--write-mapping", metavar="FILE", help="write what is guessed of the columns, and answer nothing"
+    )
+    parser.add_argument("--sheet", metavar="NAME", help="the sheet of a workbook; else the first that holds anything")
+    parser.add_argument(
+        "--count", type=positive, default=BEST, metavar="N", help=f"tell the best N plants, {BEST} unless said"
+    )
+    about = "also every match, every exclusion and totals: further sheets, or files beside OUT"
+    parser.add_argument("--details", action="store_true", help=about)
+    parser.add_argument("--resume", action="store_true", help="go on where a stopped run left off")
+    parser.add_argument(
+        "--workers", type=positive, metavar="N", help="processes that answer; else as many as there are cores"
+    )
+    parser.add_argument("--cluster", metavar="ADDRESS", help="answer on this Dask cluster instead (tcp://host:8786)")
     parser.add_argument("--units", choices=("metric", "us"), help="units of the answers; else those of each request")
+    add_stock(parser)
     parser.add_argument("--base", metavar="FILE", help="use this built base instead of building one from traits/")
     return parser
 
@@ -47,74 +77,94 @@ def run(arguments: Namespace) -> int:
     """Read the table, answer it, write it, and say how many rows came to what."""
     if os.path.realpath(arguments.table) == os.path.realpath(arguments.out):
         raise UserError(f"{arguments.out}: is the table to read; expected the name of another file to write")
-    table = tables.read(arguments.table, arguments.column)
-    desk = Desk(arguments.base, arguments.units)
-    rows = [answered(row, table, desk) for row in table.rows]
-    tables.write(arguments.out, [(*table.headings, *_headings(table)), *rows], table.delimiter)
-    _report(arguments.out, rows, table)
+    out.kind_of(arguments.out)
+    sheet = read(arguments.table, partial(columns_.known, "request"), arguments.sheet)
+    columns = _columns(arguments, sheet)
+    if arguments.write_mapping:
+        return _write_mapping(arguments.write_mapping, columns, sheet)
+    _say(f"{arguments.table}: {sheet.how}, {len(sheet.rows)} rows", *sheet.notes, _told(columns))
+    desk = Desk(cache.ready(Path(arguments.base) if arguments.base else None), arguments.units)
+    stock = stock_of(arguments.stock, desk)
+    work = Work(str(desk.base.path), arguments.units, Telling(arguments.count, arguments.details), stock)
+    with Journal(arguments.out, _digest(arguments, columns, desk, work), arguments.resume) as journal:
+        if journal.done:
+            _say(f"{arguments.out}: {journal.done} rows were answered before")
+        _answer(arguments, sheet, columns, work, journal)
+        names = Names(desk.base)
+        counts: Counter[str] = Counter()
+        told = _counted(journal.answers(), counts)
+        out.write(arguments.out, sheet, told, work.telling, stock is not None, names)
+        journal.remove()
+    said = ", ".join(f"{counts[status]} {SAID[status]}" for status in STATUSES)
+    beside = [path.name for path in out.files_of(arguments.out, arguments.details)[1:]]
+    _say(f"{arguments.out}: {len(sheet.rows)} rows: {said}", *([f"also {', '.join(beside)}"] if beside else []))
     return statuses.FITS
 
 
-def answered(row: Sequence[str], table: Table, desk: Desk) -> tuple[str, ...]:
-    """A row with its answer behind it; a row that cannot be answered stays as it is, marked."""
-    width = len(table.headings)
-    kept = (*row, *("" for _ in range(width - len(row))))
-    text = " ".join(clean(tables.unmarked(row[table.request])).split()) if table.request < len(row) else ""
-    if len(row) > width:
-        overfull = f"not answered: {len(row)} cells where the headings are {width}"
-        return (*kept[: width - 1], table.delimiter.join(kept[width - 1 :]), *_nothing(overfull))
-    if not text:
-        return (*kept, *_nothing(NO_REQUEST))
+def _columns(arguments: Namespace, sheet: Sheet) -> tuple[Column, ...]:
+    if arguments.mapping and arguments.column:
+        raise UserError("either --mapping or --column, not both (see askplant batch --help)")
+    if arguments.mapping:
+        return columns_.from_file(arguments.mapping, sheet, "request")
+    return columns_of(sheet, arguments.column)
+
+
+def _write_mapping(path: str, columns: Sequence[Column], sheet: Sheet) -> int:
     try:
-        return (*kept, *_answer(text, desk))
-    except RequestError as problem:
-        return (*kept, *_nothing(f"not answered: {problem}"))
+        writing.write_all({Path(path): columns_.as_toml(columns, sheet, "request").encode()})
+    except OSError as problem:
+        raise WritingError(f"{path}: {(problem.strerror or 'trouble').lower()}") from problem
+    _say(f"{path}: how {len(columns)} of {len(sheet.headings)} columns are read; nothing was answered")
+    return statuses.FITS
 
 
-def _answer(text: str, desk: Desk) -> Iterator[str]:
-    answer = desk.ask(text, BEST)
-    said = desk.worded(answer)
-    yield in_words(answer.reading, said)
-    yield "; ".join(unread_words(unread) for unread in answer.reading.unread)
-    for place in range(BEST):
-        spoken = said.shown[place] if place < len(said.shown) else None
-        yield spoken.botanical if spoken else ""
-        yield spoken.size if spoken else ""
-    yield "; ".join(_cautions(said))
-    yield FITS if answer.matches else NOTHING_FITS
-
-
-def in_words(reading: Reading, said: Worded) -> str:
-    """The conditions in one line; wishes are marked, and contradictions stand at the end."""
-    echoed = zip(reading.conditions, said.asked, strict=True)
-    said_of = [f"wish: {echo}" if condition.strength == "wish" else echo for condition, echo in echoed]
-    return "; ".join([*said_of, *(f"CONFLICT: {conflict.text}" for conflict in reading.conflicts)])
-
-
-def _cautions(said: Worded) -> Iterator[str]:
-    """Each caution once, with the plants it is for."""
-    bearers: dict[str, list[str]] = {}
-    for match in said.json["matches"][: len(said.shown)]:
-        for caution in match["cautions"]:
-            bearers.setdefault(mark(caution), []).append(match["botanical"])
-    return (f"{', '.join(plants)}: {text}" for text, plants in bearers.items())
-
-
-def _nothing(status: str) -> tuple[str, ...]:
-    return (*("" for _ in ADDED[1:]), status)
-
-
-def _headings(table: Table) -> list[str]:
-    """The added headings, set apart from columns of the same name."""
-    return [f"{name} (askplant)" if name in table.headings else name for name in ADDED]
-
-
-def _report(out: str, rows: Sequence[Sequence[str]], table: Table) -> None:
-    status = [row[-1] for row in rows]
-    fitting, empty = status.count(FITS), status.count(NOTHING_FITS)
-    marked = len(status) - fitting - empty
-    print(
-        f"{out}: {len(rows)} rows from column {table.headings[table.request]!r}: "
-        f"{fitting} with plants that fit, {empty} with none, {marked} not answered",
-        file=sys.stderr,
+def _told(columns: Sequence[Column]) -> str:
+    """The columns that make a request, with what is said of each."""
+    if len(columns) == 1 and columns[0].role.say == "{}":
+        return f"requests in column {clean(columns[0].heading)!r}"
+    return "requests put together from " + ", ".join(
+        f"{clean(column.heading)!r} as “{column.role.say.replace('{}', f'… {column.unit}'.rstrip())}”"
+        for column in columns
     )
+
+
+def _answer(arguments: Namespace, sheet: Sheet, columns: Sequence[Column], work: Work, journal: Journal) -> None:
+    """Answer the rows that the journal has not, into the journal."""
+    left = len(sheet.rows) - journal.done
+    rows: Iterator[Row] = ((n, composed(sheet, n, columns)) for n in range(journal.done, len(sheet.rows)))
+    workers = crew.workers_for(left, arguments.workers)
+    if not left:
+        return
+    if arguments.cluster:
+        answers = cluster.on_cluster(rows, work, arguments.cluster)
+    elif workers > 1:
+        answers = crew.together(rows, work, workers)
+    else:
+        answers = crew.alone(rows, work)
+    try:
+        for answer in progress.shown(answers, journal.done, len(sheet.rows)):
+            journal.add(answer)
+        journal.settle()
+    except KeyboardInterrupt:
+        if journal.done:
+            _say(f"{arguments.out}: {journal.done} of {len(sheet.rows)} rows are answered and kept; --resume goes on")
+        raise
+
+
+def _digest(arguments: Namespace, columns: Sequence[Column], desk: Desk, work: Work) -> str:
+    """A digest of all that decides the answers, but not of who gives them."""
+    with open(arguments.table, "rb") as stream:
+        table = hashlib.file_digest(stream, "sha256").hexdigest()
+    lines = [repr(line) for line in work.stock.lines] if work.stock is not None else []
+    options = (__version__, arguments.sheet, arguments.units, work.telling, columns)
+    return hashlib.sha256("\n".join([table, desk.base.digest, repr(options), *lines]).encode()).hexdigest()
+
+
+def _counted(answers: Iterator[Json], counts: Counter[str]) -> Iterator[Json]:
+    for answer in answers:
+        counts[answer["status"]] += 1
+        yield answer
+
+
+def _say(first: str, *more: str) -> None:
+    print("; ".join([first, *more]), file=sys.stderr, flush=True)

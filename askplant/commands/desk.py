@@ -8,7 +8,7 @@ from argparse import Namespace
 from collections.abc import Callable
 
 from askplant import statuses
-from askplant.commands.arguments import Parser, add_common
+from askplant.commands.arguments import Parser, add_common, add_stock
 from askplant.commands.history import history_file
 from askplant.commands.requests import STANDARD_INPUT, lines_of
 from askplant.commands.setting import desk_of, screen_of
@@ -27,6 +27,7 @@ ReadLine = Callable[[], str]
 def parser() -> Parser:
     """Arguments of `askplant desk`."""
     parser = Parser("desk", "Ask one request after another.\n\n" + HELP, EXAMPLES)
+    add_stock(parser)
     add_common(parser, json=False)
     return parser
 

@@ -17,8 +17,9 @@ from askplant.base.cells import NEEDED
 from askplant.base.export import HEADER
 from askplant.base.imported import Imported, imported
 from askplant.commands.requests import decoded, opened
-from askplant.commands.tables import CELL_LIMIT, DELIMITERS, WORKBOOK
 from askplant.errors import FileError, UserError
+from askplant.sheets.delimited import CELL_LIMIT, DELIMITERS
+from askplant.sheets.workbooks import is_workbook
 
 
 class Sheet(NamedTuple):
@@ -54,7 +55,7 @@ def read_sheet(name: str) -> Sheet:
     """The table in a file: any usual encoding, its columns parted by comma, semicolon, tab or bar."""
     with opened(name) as stream:
         raw = stream.read()
-    if raw.startswith(WORKBOOK):
+    if is_workbook(raw):
         raise FileError(name, "", "a workbook", "a CSV file (in the spreadsheet: save as CSV UTF-8)")
     text = decoded(raw)
     delimiter, columns = _columns(text, name)
@@ -66,7 +67,7 @@ def read_sheet(name: str) -> Sheet:
         rows.append((number, {column: cell for column, cell in zip(columns, cells, strict=False) if column in HEADER}))
     spare = tuple(column for column in columns if column and column not in HEADER)
     # Where commas do not part the cells they may stand in numbers, as much of Europe writes them.
-    return Sheet(rows, spare, delimiter != DELIMITERS[0])
+    return Sheet(rows, spare, delimiter != ",")
 
 
 def _columns(text: str, name: str) -> tuple[str, list[str]]:

@@ -7,7 +7,7 @@ from argparse import Namespace
 
 from askplant import statuses
 from askplant.answer import single
-from askplant.commands.arguments import Parser, add_common, add_text
+from askplant.commands.arguments import Parser, add_common, add_stock, add_text
 from askplant.commands.requests import text_of
 from askplant.commands.setting import desk_of, screen_of
 from askplant.desk import Desk
@@ -32,6 +32,7 @@ def parser() -> Parser:
     about = "an id, a botanical name, a synonym or a common name; quoted where it has several words"
     parser.add_argument("plant", metavar="PLANT", help=about)
     add_text(parser)
+    add_stock(parser)
     add_common(parser)
     return parser
 
@@ -61,4 +62,4 @@ def _json(found: Found, reading: Reading, desk: Desk) -> Json:
 
 
 def _each(found: Found, reading: Reading, desk: Desk) -> list[Json]:
-    return [worded_reasons(single.why(desk.base, reading, n), desk.base, desk.units) for n in found.plants]
+    return [worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units) for n in found.plants]

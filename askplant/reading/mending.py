@@ -85,6 +85,15 @@ class Mender:
             yield from self._by_length.get(size, ())
 
 
+def alike(text: str, choices: Iterable[str], most: int, least: float) -> list[str]:
+    """Those of many texts that are written most alike, the nearest first; `least` is the least likeness, of 100."""
+    from rapidfuzz import fuzz, process
+
+    return [
+        found for found, _, _ in process.extract(text, list(choices), scorer=fuzz.ratio, limit=most, score_cutoff=least)
+    ]
+
+
 def is_swap(word: str, other: str) -> bool:
     """Whether two neighbouring letters have changed places, and nothing else is different."""
     if len(word) != len(other):

@@ -19,6 +19,7 @@ from askplant.reading.fitting import Tokens
 from askplant.reading.islands import Grammars, Island
 from askplant.reading.mending import Mender
 from askplant.reading.mentions import mentioner, surroundings
+from askplant.reading.purchase import with_purchase
 from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
 from askplant.reading.tokens import tokenise
 from askplant.reading.vocabulary import Vocabulary
@@ -68,16 +69,17 @@ class Reader:
     def read(self, request: str) -> Reading:
         """The reading of a request; RequestError when it is longer than can be read."""
         found, chunks, made = self._parts(request)
-        return _reading(request, found, chunks, made)
+        return with_purchase(_reading(request, found, chunks, made))
 
     def read_apart(self, request: str) -> tuple[Reading, ...]:
         """One reading for each place that is spoken of, where what is asked of each stands apart; else one of all."""
         found, chunks, made = self._parts(request)
         parted = settling.parted(made.conditions, chunks)
         if len(parted) == 1:
-            return (_reading(request, found, chunks, made),)
+            return (with_purchase(_reading(request, found, chunks, made)),)
         return tuple(
-            _of_place(_reading(request, found, chunks, replace(made, conditions=own)), span) for span, own in parted
+            _of_place(with_purchase(_reading(request, found, chunks, replace(made, conditions=own))), span)
+            for span, own in parted
         )
 
     def _parts(self, request: str) -> tuple[Tokens, list[Token], Made]:

@@ -45,8 +45,17 @@ BROWSED = ("frequently severely damaged", "occasionally severely damaged", "seld
 
 
 @dataclass(frozen=True, slots=True)
+class Purchase:
+    """What is said of buying: containers (codes, any of them), the most a plant may cost, how many of one kind."""
+
+    containers: tuple[str, ...] = ()
+    price: float | None = None
+    quantity: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Task:
-    """What is wanted beside the plants' traits: how many, for what length of row, by when, where.
+    """What is wanted beside the plants' traits: how many, for what length of row, by when, where, to be bought how.
 
     `run` is metres, `by_year` years; `spot` is the place along the row, in metres from its start, where it matters most.
     """
@@ -59,6 +68,7 @@ class Task:
     budget: str | None = None
     spans: tuple[Span, ...] = ()
     spot: float | None = None
+    buy: Purchase = field(default_factory=Purchase)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from askplant.quantities import zones
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.quantities.months import say_months
 from askplant.render.asked import USES
+from askplant.render.screen import clean
 from askplant.verdicts.verdict import Fact
 
 # What a use is derived from where the trade does not state it.
@@ -177,6 +178,21 @@ def _middle(values: Sequence[Any], units: Units) -> str:
     return f"about {say(plant, units)} {dimension}, against {say(pattern, units)} for {name}"
 
 
+def _stock(values: Sequence[Any], _: Units) -> str:
+    return offered(values) if values else "not in stock"
+
+
+def offered(offers: Iterable[Any]) -> str:
+    """What there is of a plant: `#3 at 24.50 (12 there); #7 (number not given)`."""
+    return "; ".join(_offer(offer) for offer in offers)
+
+
+def _offer(offer: Any) -> str:
+    price = f"at {offer.price:.2f}" if offer.price is not None else ""
+    there = f"({offer.quantity} there)" if offer.quantity is not None else "(number not given)"
+    return " ".join(part for part in (clean(offer.container), price, there) if part)
+
+
 _WORDINGS: dict[str, Callable[[Sequence[Any], Units], str]] = {
     "words": _words,
     "text": _words,
@@ -198,4 +214,5 @@ _WORDINGS: dict[str, Callable[[Sequence[Any], Units], str]] = {
     "no kin": _no_kin,
     "like": _like,
     "middle": _middle,
+    "stock": _stock,
 }

@@ -18,6 +18,7 @@ def aloud(worded: Worded, reading: Reading, title: Title) -> str:
         parts.append(f"I did not understand {' or '.join(f'“{clean(unread.text)}”' for unread in reading.unread)}.")
     parts += [conflict.text for conflict in reading.conflicts]
     parts += worded.considered
+    parts += worded.remarks
     parts += [spoken.aloud for spoken in worded.shown[:FEW]]
     if not told["matches"]:
         parts += list(worded.tensions[:1])

@@ -66,6 +66,8 @@ def _part(heading: str, lines: Sequence[str], screen: Screen) -> list[str]:
 def _pulls(worded: Worded, screen: Screen) -> Iterator[str]:
     for tension in worded.tensions:
         yield from labelled("beware", tension, screen, "warn")
+    for remark in worded.remarks:
+        yield from labelled("note", remark, screen, "warn")
 
 
 def _named(sentences: Sequence[str], screen: Screen) -> list[str]:
@@ -95,7 +97,9 @@ def _match(spoken: Spoken, match: Json, screen: Screen) -> Iterator[str]:
 
 
 def _said_of(spoken: Spoken, match: Json) -> Iterator[tuple[str, str]]:
-    """What it needs and what to check, then good and bad of it, then cautions and its name."""
+    """Whether it can be had, what it needs and what to check, then good and bad of it, then cautions and its name."""
+    if spoken.stock:
+        yield "stock", spoken.stock
     if spoken.to_do:
         yield "needs", "; ".join(spoken.to_do)
     if spoken.to_check:

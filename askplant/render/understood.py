@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from askplant.quantities.lengths import Units, say
-from askplant.reading.reading import Condition, Reading, Task, Unread
+from askplant.reading.reading import Condition, Purchase, Reading, Task, Unread
 from askplant.render.asked import asked
 from askplant.render.screen import Screen, cells, clean, padded
 
@@ -46,9 +46,20 @@ def task_words(task: Task, units: Units) -> list[str]:
         task.place is not None and f"in {task.place}",
         task.mixed is not None and ("a mixture" if task.mixed else "all of one kind"),
         task.budget is not None and f"budget or size to buy: “{clean(task.budget)}”",
+        *_buying(task.buy),
     ]
     said = ", ".join(part for part in parts if part)
     return [said] if said else []
+
+
+def _buying(buy: Purchase) -> Iterator[str]:
+    """What is held against a stock list."""
+    if buy.containers:
+        yield f"bought as {' or '.join(buy.containers)}"
+    if buy.price is not None:
+        yield f"at most {buy.price:g} each"
+    if buy.quantity is not None:
+        yield f"{buy.quantity} of a kind"
 
 
 def labelled(label: str, text: str, screen: Screen, style: str = "faint", column: int = LABEL) -> list[str]:

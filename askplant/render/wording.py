@@ -22,7 +22,9 @@ from askplant.render.asked import asked
 from askplant.render.character import Card, character
 from askplant.render.facts import stated
 from askplant.render.sentences import of_named, of_tension, question_json, why_here
+from askplant.render.stocked import remarks, stock_json, stock_words
 from askplant.render.warnings import caution_json, note_json
+from askplant.stock.stock import Stock
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.verdict import Judgement
 
@@ -35,7 +37,7 @@ Json = dict[str, Any]
 @dataclass(frozen=True, slots=True)
 class Spoken:
     """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, and all that to be
-    said aloud.
+    said aloud; and what a stock list has of it.
     """
 
     plant: str
@@ -48,6 +50,7 @@ class Spoken:
     to_do: tuple[str, ...]
     to_check: tuple[str, ...]
     aloud: str
+    stock: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +59,7 @@ class Worded:
     rank.
 
     `considered` holds the sentences on the plants that the caller thinks of planting (what only stands there needs none);
-    `tensions` says which wishes pull against each other.
+    `tensions` says which wishes pull against each other; `remarks` what else is to be said once.
     """
 
     json: Json
@@ -64,12 +67,13 @@ class Worded:
     shown: tuple[Spoken, ...]
     considered: tuple[str, ...]
     tensions: tuple[str, ...]
+    remarks: tuple[str, ...] = ()
 
 
 def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worded:
     """The whole answer in words."""
     measure = units or answer.reading.units
-    words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year)
+    words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year, answer.stock)
     matches = [words.match(match) for match in answer.matches]
     shown = [words.spoken(match, said) for match, said in zip(answer.matches[: answer.shown], matches, strict=False)]
     told = _answer_json(answer, words, matches)
@@ -83,6 +87,7 @@ def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worde
             if one.mention.role == "considered"
         ),
         tensions=tuple(of_tension(tension, words.echoes, answer.plants) for tension in answer.tensions),
+        remarks=remarks(answer),
     )
 
 
@@ -107,15 +112,21 @@ class _Words:
     """The words of one answer; verdicts that many plants share are worded once."""
 
     def __init__(
-        self, conditions: Sequence[Condition], base: Answering, units: Units, by_year: float | None = None
+        self,
+        conditions: Sequence[Condition],
+        base: Answering,
+        units: Units,
+        by_year: float | None = None,
+        stock: Stock | None = None,
     ) -> None:
-        self.conditions, self.base, self.units, self.by_year = conditions, base, units, by_year
+        self.conditions, self.base, self.units, self.by_year, self.stock = conditions, base, units, by_year, stock
         self.echoes = [asked(condition, units) for condition in conditions]
         self._verdicts: dict[tuple[int, int], Json] = {}
         self._columns = columns_of(base)
 
     def match(self, match: Match) -> Json:
         plant = self.base.plant(match.plant)
+        stock = stock_json(match, self.base, self.units, self.stock.of) if self.stock is not None else None
         return {
             "plant": plant.id,
             "botanical": plant.botanical,
@@ -127,7 +138,7 @@ class _Words:
             "name_notes": [note_json(note, self.base, self.units) for note in match.notes],
             "cautions": [caution_json(caution, self.units) for caution in match.cautions],
             "why_here": why_here(match, self.echoes),
-        }
+        } | ({"stock": stock} if stock is not None else {})
 
     def verdicts(self, judgements: Sequence[Judgement]) -> list[Json]:
         return [self._verdict(index, judgement) for index, judgement in enumerate(judgements)]
@@ -196,7 +207,10 @@ class _Words:
         aloud = _aloud(
             said["botanical"], common, _by(said["size"], self.units), of_it.virtue, of_it.drawback, of_it.remedy
         )
-        return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud)
+        stock = stock_words(match, said["stock"], self.stock.of) if self.stock is not None else None
+        if stock:
+            aloud += f" {stock[:1].upper()}{stock[1:]}."
+        return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud, stock)
 
     def _to_do(self, judgement: Judgement, card: Card) -> str:
         """What to do; for darker places the card's own remark on light, where it has one."""

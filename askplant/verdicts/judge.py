@@ -13,7 +13,20 @@ from typing import Any, NamedTuple, Protocol
 from askplant.base.opened import members
 from askplant.growth.known import Known, known
 from askplant.reading.reading import Condition, Reading, Test
-from askplant.verdicts import burdens, classes, ground, hardiness, kinship, safety, scales, seasons, sizes, uses
+from askplant.stock.stock import Stock
+from askplant.verdicts import (
+    availability,
+    burdens,
+    classes,
+    ground,
+    hardiness,
+    kinship,
+    safety,
+    scales,
+    seasons,
+    sizes,
+    uses,
+)
 from askplant.verdicts.logic import negated
 from askplant.verdicts.verdict import UNKNOWN, Judgement, Site
 
@@ -75,6 +88,7 @@ JUDGES: dict[str, Judge] = {
 KEPT = 96
 # Judges that need a second column of the base beside the condition's own: the first value of it is appended.
 ALSO_READS = {"group": "persistence"}
+STOCK = "stock"
 KIN = {"taxon": kinship.judge_taxon, "like": kinship.judge_like}
 
 
@@ -114,9 +128,9 @@ class Core(NamedTuple):
     than: str | None
 
 
-def site_of(reading: Reading) -> Site:
-    """What a reading says of the site beside its conditions."""
-    return Site(reading.task.place, reading.task.by_year)
+def site_of(reading: Reading, stock: Stock | None = None) -> Site:
+    """What a reading says beside its conditions, and the stock list there is."""
+    return Site(reading.task.place, reading.task.by_year, reading.task.buy, stock)
 
 
 def judge(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
@@ -128,6 +142,8 @@ def judge(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
 def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
     """One condition against every plant of the base; what was asked before is not judged again."""
     core = Core(*(getattr(condition, name) for name in Core._fields))
+    if condition.trait != STOCK:  # what was judged for one purchase holds for any other
+        site = Site(site.place, site.by_year)
     return _outcome(condition, _judged(core, base, site))
 
 
@@ -180,7 +196,10 @@ def _pairs(condition: Condition, base: Judged, site: Site, within: int) -> Itera
     if condition.trait in KIN:
         found = KIN[condition.trait](condition, base)
         return [(negated(one), bits) for one, bits in found] if condition.test == "none_of" else found
-    if condition.trait not in JUDGES:  # what no card can tell, as whether it is in stock
+    if condition.trait == STOCK:
+        told = availability.judge_stock(site, base.everyone)
+        return [(negated(one), bits) for one, bits in told] if condition.test == "none_of" else told
+    if condition.trait not in JUDGES:  # what no card can tell
         return [(UNKNOWN, base.everyone)]
     return [(judge(condition, value, site), bits) for value, bits in values_of(condition.trait, base) if bits & within]
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Literal, NamedTuple
 
+from askplant.reading.reading import Purchase
+from askplant.stock.stock import Stock
+
 Verdict = Literal["meets", "with care", "unknown", "misses"]
 
 # From best to worst. "Unknown" stands below "with care", where something is known to do, and above "misses".
@@ -15,8 +18,8 @@ class Fact(NamedTuple):
 
     words, text: words as the card has them; size: (axis, basis, low m, high m); zones: (coldest, sheltered, warmest),
     each the number of a half-zone or None; months: month numbers; ph: (low, high); rate: (low, high) metres a year;
-    heat: (low, high) heat zones; poison: (who, severity, parts) triples; places: codes; derived: (what, …) told in
-    words by the wording.
+    heat: (low, high) heat zones; stock: the offers there are; poison: (who, severity, parts) triples; places: codes;
+    derived: (what, …) told in words by the wording.
     """
 
     kind: str
@@ -49,12 +52,14 @@ class Judgement(NamedTuple):
 
 
 class Site(NamedTuple):
-    """What a request says beside its conditions that bears on judging: the state or province, and the years until the
-    height is wanted.
+    """What bears on judging beside a request's conditions: the state or province, the years until the height is wanted, what
+    is said of buying, and the stock list there is.
     """
 
     place: str | None = None
     by_year: float | None = None
+    buy: Purchase = Purchase()
+    stock: Stock | None = None
 
 
 UNKNOWN = Judgement("unknown", margin=0.0)

@@ -134,7 +134,7 @@ SAID = {
     "over 3 ft and under 5": "height within 0.91..1.52",
     "10 ft tall and no more than 4 ft wide": "width at_most ..1.22",
     "something that is not higher than 4 ft": "height at_most ..1.22",
-    "no taller than the picket fence (48\")": "height at_most ..1.22",
+    'no taller than the picket fence (48")': "height at_most ..1.22",
     "6 ft tall and about half that across": "width about 0.91..0.91",
     "it has to stay thin, 18 in. or less": "width at_most ..0.46",
     "between the drive and a wall 4 feet apart": "width at_most ..1.22",
@@ -147,7 +147,9 @@ def test_bounds_and_room(real_base: Base, text: str, meant: str) -> None:
     assert meant in meanings(read(text, real_base))
 
 
-@pytest.mark.parametrize("text", ["my lot is 100 ft by 150 ft", "the house is 40 feet tall", "we lost a 20 ft arborvitae"])
+@pytest.mark.parametrize(
+    "text", ["my lot is 100 ft by 150 ft", "the house is 40 feet tall", "we lost a 20 ft arborvitae"]
+)
 def test_sizes_of_other_things(real_base: Base, text: str) -> None:
     """A lot, a house and a plant that is gone have sizes that nobody asks for."""
     assert not {"height", "width"} & {one.trait for one in read(f"{text}, a shrub", real_base).conditions}

@@ -1,0 +1,1 @@
+"""A whole table of requests, answered row by row into another table."""

@@ -1,0 +1,1 @@
+"""Tables as people keep them: any usual file in, one safe file out, and what their columns hold."""
