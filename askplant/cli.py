@@ -21,6 +21,7 @@ COMMANDS = {
     "growth": "how high and wide a plant is over the years",
     "hold": "whether a plant can be held at a size, and what that takes",
     "plan": "a mixed screen: how many of which plants, and where each stands",
+    "sheet": "one page to print or send: the plants chosen, drawn over the years, and their care",
     "traits": "check, export and import trait values, and note sizes that you measured",
     "batch": "answer a whole table of requests",
     "desk": "ask one request after another (`askplant` alone in a terminal does the same)",
@@ -31,6 +32,7 @@ TAKES_VALUE = (
     "--rows", "--spacing", "--share", "--plants", "--stock",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
     "--zone", "--planted", "--years", "--from", "--ics", "--at",
+    "--out", "--paper",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
 # One request makes many objects and drops few, so Python does not look for garbage while it is answered, nor once more while

@@ -26,6 +26,7 @@ LAYERS = (
     ("answer",),
     ("care",),
     ("plan",),
+    ("sheet",),
     ("render",),
     ("desk",),
     ("commands",),
