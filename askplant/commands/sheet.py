@@ -34,7 +34,7 @@ def parser() -> Parser:
     """Arguments of `askplant sheet`."""
     parser = Parser("sheet", "One page for the owner, to print or to send; it opens without a network.", EXAMPLES)
     add_text(parser)
-    about = f"numbers of the answer (2,5) or names, parted by commas; otherwise the first three, or those of the row; at most {MOST}"
+    about = f"at most {MOST} numbers of the answer (2,5) or names, parted by commas; else the first three, or those of the row"
     parser.add_argument("--plants", action="append", metavar="PLANTS", help=about)
     parser.add_argument("-o", "--out", metavar="FILE", help="write the page to FILE; otherwise to standard output")
     parser.add_argument("--plan", action="store_true", help="with the row planned as a whole, as `askplant plan` does")

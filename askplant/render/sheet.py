@@ -24,11 +24,11 @@ Json = dict[str, Any]
 Paper = Literal["letter", "a4"]
 PAPERS: dict[Units, Paper] = {"us": "letter", "metric": "a4"}
 # Plants beyond which the words stand beside the drawings on paper, to come to two pages.
-FEW = 3
+FEW = 1
 # Characters of a sheet from which it is set smaller on paper, to come to two pages; tried on sheets of one to six plants.
 FULL, CROWDED = 5200, 8200
 # The years in which the row is drawn from the front, and the one in which it is seen from above.
-ROW_YEARS, ABOVE = (0, 5, 10, 20), 20
+ROW_YEARS, ABOVE = (5, 10, 20), 20
 
 
 def sheet_page(sheet: Sheet, base: Sourced, units: Units, paper: Paper | None = None) -> str:
@@ -43,7 +43,7 @@ def sheet_page(sheet: Sheet, base: Sourced, units: Units, paper: Paper | None = 
         _section("Names", _listed(words.names, "fine")),
         _section("Where the figures come from", _listed(words.sources, "fine soft")),
     ]
-    page = Template(_beside("sheet.html")).substitute(
+    return Template(_beside("sheet.html")).substitute(
         title=text_of(words.title),
         paper=paper or PAPERS[units],
         style=_beside("sheet.css"),
@@ -53,7 +53,6 @@ def sheet_page(sheet: Sheet, base: Sourced, units: Units, paper: Paper | None = 
         fit=text_of(words.fit),
         sections="\n".join(section for section in sections if section),
     )
-    return page
 
 
 def _beside(name: str) -> str:
@@ -82,20 +81,18 @@ def _listed(texts: Sequence[str], kind: str) -> Iterator[str]:
 
 def _asked(words: SheetWords) -> Iterator[str]:
     if words.asked:
-        heads = [element("th", {"scope": "col"}, name) for name in ("", "read as", "your words")]
-        heads[0] = element("th", {"scope": "col"}, "must or wish")
-        rows = [element("tr", {}, *_condition(one)) for one in words.asked]
-        yield element("table", {}, element("thead", {}, element("tr", {}, *heads)), element("tbody", {}, *rows))
+        yield element("ul", {"class": "asked"}, *(element("li", {}, *_condition(one)) for one in words.asked))
     else:
         yield element("p", {}, "No wish was understood that the base could judge.")
     yield from _said(words.beside)
 
 
 def _condition(one: Asked) -> Iterator[str]:
-    yield element("th", {"scope": "row"}, text_of(one.strength))
-    note = element("div", {"class": "soft small"}, text_of(one.note)) if one.note else ""
-    yield element("td", {}, text_of(one.read), note)
-    yield element("td", {"class": "soft"}, f"“{text_of(one.words)}”" if one.words else "")
+    yield element("span", {"class": "kind"}, text_of(one.strength)) + f" {text_of(one.read)}"
+    if one.words and one.words.casefold() != one.read.casefold():
+        yield " " + element("span", {"class": "soft"}, f"“{text_of(one.words)}”")
+    if one.note:
+        yield element("div", {"class": "soft small"}, text_of(one.note))
 
 
 def _said(said: Sequence[Labelled]) -> Iterator[str]:
@@ -175,7 +172,7 @@ def _row(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
 
 def _views(plan: Plan, units: Units) -> Iterator[str]:
     for year in ROW_YEARS:
-        title = f"The row from the front, {f'year {year}' if year else 'when set'}"
+        title = f"The row from the front, year {year}"
         drawing = svg_row.front(f"row{year}", title, plan, year, units)
         yield element(
             "figure", {}, drawing, element("figcaption", {}, text_of(f"{title}. Dashed: the height to come to."))

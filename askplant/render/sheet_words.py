@@ -120,7 +120,7 @@ def sheet_words(sheet: Sheet, base: Sourced, units: Units) -> SheetWords:
     row = plan_json(sheet.plan, reading, base, units) if sheet.plan is not None else None
     return SheetWords(
         title=f"Planting sheet: {_short(reading.request)}",
-        heading=f"{COUNTS[len(sheet.chosen)]} for this request",
+        heading=_heading(sheet, units),
         fit=headline({**told.json, "matches": _verdicts(sheet)}),
         request=reading.request,
         asked=tuple(_asked(reading, told.asked)),
@@ -132,6 +132,16 @@ def sheet_words(sheet: Sheet, base: Sourced, units: Units) -> SheetWords:
         cautions=tuple(dict.fromkeys(_cautions(sheet, row, care, base, units))),
         names=tuple(_names(sheet, base, units)),
         sources=tuple(_sources(sheet, row, care, base)),
+    )
+
+
+def _heading(sheet: Sheet, units: Units) -> str:
+    count = len(sheet.chosen) + len(sheet.more)
+    said = COUNTS[count] if count < len(COUNTS) else f"{count} plants"
+    return (
+        f"{said} in a row of {say(sheet.plan.goal.run, units)}"
+        if isinstance(sheet.plan, Plan)
+        else f"{said} for this request"
     )
 
 
@@ -154,7 +164,7 @@ def _beside(reading: Reading, tensions: Sequence[str], units: Units) -> Iterator
     """What was asked beside the conditions, what was mended, what contradicts itself, and what was not understood."""
     yield from (("task", text) for text in task_words(reading.task, units))
     if reading.hides is not None:
-        yield "to hide", f"{reading.hides.name}, {say(reading.hides.height, units)} high"
+        yield "to hide", f"{reading.hides.name} (counted as {say(reading.hides.height, units)} high)"
     yield from (("beware", text) for text in (*tensions, *(conflict.text for conflict in reading.conflicts)))
     yield from (("mended", f"{one.wrong} → {one.right}") for one in reading.corrections)
     yield from (("not read", unread_words(unread)) for unread in reading.unread)
@@ -162,11 +172,11 @@ def _beside(reading: Reading, tensions: Sequence[str], units: Units) -> Iterator
 
 def _legend(reading: Reading, units: Units) -> str:
     hides = reading.hides
-    dashed = f" The dashed line is the height of {hides.name}." if hides else ""
+    dashed = f" The dashed line is the height of what is to be hidden ({hides.name})." if hides else ""
     return (
         f"Each drawing is to a scale of its own, beside a person of {say(PERSON, units)} and a door of {say(DOOR[1], units)}: "
-        "the plant as usually set, and at its usual size after 5, 10 and 20 years if nobody prunes it. The bar in it runs from the "
-        f"height in poor growth to that in good. Outlines stand for forms and are no portraits.{dashed} {CAVEAT}"
+        "the plant as usually set, and at its usual size after 5, 10 and 20 years if nobody prunes it. The bar in it runs from "
+        f"the height in poor growth to that in good. Outlines stand for forms and are no portraits.{dashed} {CAVEAT}"
     )
 
 
@@ -271,10 +281,8 @@ def _sources(sheet: Sheet, row: Json | None, care: WordedCare | None, base: Sour
         yield from (*row["plan"]["assumptions"], *row["plan"]["sources"])
     if care is not None and care.sources:
         yield f"Times of care: {'; '.join(care.sources)}."
-    yield (
-        f"Chosen by askplant from {sheet.answer.plants} plants, base of {sheet.answer.built[:10]}. A person of {say(PERSON, 'us')} and "
-        "an inner door of 6 ft 8 in are common practice."
-    )
+    yield f"Chosen by askplant from {sheet.answer.plants} plants; base of {sheet.answer.built[:10]}."
+    yield "The heights of the person and of an inner door are common practice."
 
 
 def _of_sizes(one: Chosen, base: Sourced) -> Iterable[str]:

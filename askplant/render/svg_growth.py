@@ -15,6 +15,7 @@ from askplant.sheet import LAST, Growing
 LEFT, RIGHT, TOP, DEEP, BELOW = 30.0, 76.0, 10.0, 118.0, 34.0
 # Below this, m, sizes are plotted in inches or centimetres.
 SMALL = 3 * FOOT
+TOLD = (0, 5, 10, 15, 20)  # the ages that are told in words
 APART = 12.0  # units between the words at the end of two lines
 
 
@@ -113,11 +114,13 @@ def in_words(height: Growing, width: Growing | None, units: Units) -> str:
     told = []
     for axis, side in (("height", height), ("width", width)):
         if side is not None:
-            each = ", ".join(
-                f"{say(band.middle, units)} at {age:g}" for age, band in side.line if age in (0, 5, 10, 15, 20)
-            )
             last = side.line[-1][1]
             told.append(
-                f"Usual {axis} {each} years; at {LAST}, {say(last.low, units)} in poor growth and {say(last.high, units)} in good."
+                f"Usual {axis} {_each(side, units)} years; at {LAST}, {say(last.low, units)} in poor growth and "
+                f"{say(last.high, units)} in good."
             )
     return " ".join(told)
+
+
+def _each(side: Growing, units: Units) -> str:
+    return ", ".join(f"{say(band.middle, units)} at {age:g}" for age, band in side.line if age in TOLD)

@@ -12,7 +12,7 @@ from askplant.render.elevation import PERSON
 from askplant.render.plan import letter
 from askplant.render.svg import WIDE, Point
 
-LEAD, TAIL = 34.0, 6.0  # units left of the row, for the person and the height asked, and right of it
+LEAD, TAIL = 34.0, 8.0  # units left of the row, for the person and the height asked, and right of it
 TALL, TOP, BELOW = 100.0, 8.0, 30.0
 # Letters too small to read are left out: the pattern and the table still tell the kinds apart.
 LEAST_LETTER = 5.5
@@ -38,12 +38,14 @@ def front(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     scale = Scale(unit, TOP + tallest * unit)
     inside = [_hatches(name, plan), *_reach(plan, scale, units)]
     inside.append(svg.person(Point(LEAD / 2, scale.ground), PERSON * unit))
+    letters: list[str] = []
     for place in sorted(plan.positions, key=lambda place: -place.row):
         kind = plan.kinds[place.kind]
         size, at = (kind.heights[n].middle, kind.widths[n].middle), Point(scale.at(place.at), scale.ground)
         drawn = (size[0] * unit, size[1] * unit)
         inside.append(svg.plant(at, drawn, kind.form, False, f"url(#{name}-{place.kind})", size))
-        inside += _letter(Point(at.x, scale.ground - min(drawn[0] * 0.4, 16)), place.kind, _room(plan, unit))
+        letters += _letter(Point(at.x, scale.ground - min(drawn[0] * 0.4, 16)), place.kind, _room(plan, unit))
+    inside += letters
     inside += [svg.line(Point(0, scale.ground), Point(WIDE, scale.ground), "ground"), *_rule(plan, scale, units)]
     return svg.picture(name, title, front_told(plan, year, units), scale.ground + BELOW, inside)
 
@@ -71,15 +73,16 @@ def above(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     front_line = top + back + widest / 2
     inside = [_hatches(name, plan), *_bed(plan, scale, front_line)]
     size = min(9.0, _room(plan, unit) * 0.62)
+    marks: list[str] = []
     for number, place in enumerate(plan.positions, 1):
-        kind = plan.kinds[place.kind]
-        wide = kind.widths[n].middle
+        wide = plan.kinds[place.kind].widths[n].middle
         at = Point(scale.at(place.at), front_line - place.row * back)
         ring = {"cx": at.x, "cy": at.y, "r": wide * unit / 2, "class": "plant", "fill": f"url(#{name}-{place.kind})"}
         inside.append(svg.element("circle", {**ring, "data-at": f"{place.at:.3f}", "data-width": f"{wide:.3f}"}))
-        inside += _letter(Point(at.x, at.y + 4), place.kind, _room(plan, unit))
+        marks += _letter(Point(at.x, at.y + 4), place.kind, _room(plan, unit))
         if size >= LEAST_LETTER:
-            inside.append(svg.words(Point(at.x, TOP), f"{number}", size=size, kind="soft"))
+            marks.append(svg.words(Point(at.x, TOP), f"{number}", kind="soft", size=size))
+    inside += marks
     inside += _rule(plan, scale, units)
     return svg.picture(name, title, above_told(plan, units), scale.ground + BELOW, inside)
 
@@ -129,5 +132,6 @@ def _rule(plan: Plan, scale: Scale, units: Units) -> Iterator[str]:
     marks: Sequence[float] = [n * step for n in range(int(plan.goal.run / step + 1e-6) + 1)]
     for mark in marks:
         yield svg.line(Point(scale.at(mark), y), Point(scale.at(mark), y + 4), "thin")
-        text = f"{mark / unit:g}" + (f" {name}" if mark == marks[-1] else "")
-        yield svg.words(Point(scale.at(mark), y + 16), text)
+        last = mark == marks[-1]
+        at = Point(min(scale.at(mark) + 12, WIDE) if last else scale.at(mark), y + 16)
+        yield svg.words(at, f"{mark / unit:g} {name}" if last else f"{mark / unit:g}", "end" if last else "middle")

@@ -18,8 +18,8 @@ DOOR = (0.914, 2.032)
 THING = 1.2
 TALL = 112.0  # units of a drawing that its tallest thing takes at most
 HEAD, FOOT_OF = 12.0, 48.0  # above the tallest thing, and below the ground for the words
-COLUMN, GAP = 60.0, 6.0  # the least room for a plant with its words, and between columns
-BESIDE = 30.0  # the least room for a person, a door or a thing
+COLUMN, GAP = 56.0, 6.0  # the least room for a plant with its words, and between columns
+BESIDE = 37.0  # the least room for a person, a door or a thing
 
 
 class Age(NamedTuple):
@@ -51,7 +51,7 @@ def drawn(
 def told(ages: Sequence[Age], hides: Hidden | None, units: Units) -> str:
     """What the drawing shows, in words."""
     beside = f"To scale beside a person of {say(PERSON, units)} and a door of {say(DOOR[1], units)}"
-    thing = f", and {hides.name}, {say(hides.height, units)} high, that is to be hidden" if hides else ""
+    thing = f", and what is to be hidden ({hides.name}), {say(hides.height, units)} high" if hides else ""
     return f"{beside}{thing}. " + " ".join(f"{_when(age.years)}: {_size(age, units)}." for age in ages)
 
 
@@ -96,7 +96,7 @@ def _beside(scale: float, ground: float, hides: Hidden | None) -> Iterator[str]:
     one = max(BESIDE, PERSON / 3 * scale + GAP)
     two = max(BESIDE, DOOR[0] * scale + GAP)
     yield svg.person(Point(one / 2, ground), PERSON * scale)
-    yield svg.words(Point(one / 2, ground + 13), "you", kind="soft")
+    yield svg.words(Point(one / 2, ground + 13), "person", kind="soft")
     yield svg.door(Point(one + (two - DOOR[0] * scale) / 2, ground), DOOR[0] * scale, DOOR[1] * scale)
     yield svg.words(Point(one + two / 2, ground + 13), "door", kind="soft")
     if hides is not None:
