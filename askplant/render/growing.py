@@ -160,15 +160,11 @@ def _cell(band: Band, units: Units) -> str:
 
 
 def _label(side: Side, screen: Screen, units: Units) -> list[str]:
-    return labelled("tags", tags_words(side, units), screen)
-
-
-def tags_words(side: Side, units: Units) -> str:
-    """What tags say of its size, and when it passes that."""
     label = side.course.known.label
     if label is None or side.passes is None:
-        return f"no {side.course.axis} that tags say is known"
-    return f"say {say_range(*label, units)} {_dimension(side)}: it {passing(side.passes)}"
+        return labelled("tags", f"no {side.course.axis} that tags say is known", screen)
+    when = passing(side.passes)
+    return labelled("tags", f"say {say_range(*label, units)} {_dimension(side)}: it {when}", screen)
 
 
 def passing(span: Span) -> str:

@@ -14,7 +14,17 @@ from askplant.plan.plan import Plan
 from askplant.quantities.lengths import Units, say
 from askplant.render import svg_growth, svg_row, svg_sizes
 from askplant.render.plan import near, tape
-from askplant.render.sheet_words import NO_ZONE, Asked, Care, Labelled, PlantWords, SheetWords, Sourced, sheet_words
+from askplant.render.sheet_words import (
+    NO_ZONE,
+    Asked,
+    Care,
+    Labelled,
+    Month,
+    PlantWords,
+    SheetWords,
+    Sourced,
+    sheet_words,
+)
 from askplant.render.svg import element, text_of
 from askplant.render.svg_growth import Level
 from askplant.render.svg_sizes import Age
@@ -109,6 +119,7 @@ def _plants(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
         _plant(one, said, n, sheet, units) for n, (one, said) in enumerate(zip(sheet.chosen, words.plants, strict=True))
     )
     yield element("div", {"class": "many" if len(sheet.chosen) > FEW else "few"}, *each)
+    yield from _listed(words.unsure, "fine soft")
     if sheet.more:
         yield element(
             "p", {}, text_of(f"{len(sheet.more)} more plants of the row have no room here; they stand in its table.")
@@ -116,9 +127,9 @@ def _plants(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
 
 
 def _plant(one: Chosen, said: PlantWords, n: int, sheet: Sheet, units: Units) -> str:
-    rank = element("span", {"class": "rank"}, f"{said.rank}. ") if said.rank else ""
+    mark = element("span", {"class": "mark"}, f"{text_of(said.mark)} ") if said.mark else ""
     common = element("span", {"class": "common"}, f" – {text_of(said.common)}") if said.common else ""
-    name = element("h3", {}, rank, text_of(said.botanical), common)
+    name = element("h3", {}, mark, text_of(said.botanical), common)
     told = element("div", {}, name, element("p", {}, text_of(said.size)), *_said(said.said))
     return element("section", {"class": "plant"}, told, *_figures(one, said.botanical, f"plant{n}", sheet, units))
 
@@ -157,7 +168,7 @@ def _row(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
         yield element("p", {}, text_of(f"No row is possible: {why['text']} {why['change']}"))
         return
     assert isinstance(sheet.plan, Plan)
-    yield from (element("p", {}, text_of(sentence)) for sentence in told["says"])
+    yield element("p", {}, text_of(" ".join(told["says"])))
     yield element("div", {"class": "pair"}, *_views(sheet.plan, units))
     yield _kinds(told, units)
     yield element("h3", {}, "Where each stands, from the start to its trunk")
@@ -220,12 +231,18 @@ def _care(care: Care | None) -> Iterator[str]:
         yield from _listed(care.unknown, "fine")
 
 
-def _month(month: Any) -> str:
+def _month(month: Month) -> str:
     tasks = [
         element("li", {}, element("span", {"class": "kind"}, text_of(kind)), f" {text_of(text)}")
         for kind, text in month.begins
     ]
-    if month.still:
-        tasks.append(element("li", {"class": "soft"}, text_of(f"still {month.still}")))
-    inside = element("ul", {}, *tasks) if tasks else element("p", {"class": "soft"}, "nothing to do")
-    return element("section", {}, element("h3", {}, text_of(month.name)), inside)
+    still = f"still {month.still}" if month.still else "" if tasks else "nothing to do"
+    last = element("p", {"class": "soft"}, text_of(still)) if still else ""
+    name = element("h3", {}, text_of(month.name))
+    return element(
+        "section",
+        {"class": "month" if tasks else "month quiet"},
+        name,
+        element("ul", {}, *tasks) if tasks else "",
+        last,
+    )

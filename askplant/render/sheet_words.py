@@ -19,8 +19,8 @@ from askplant.render.care import DIG, SOUTH, WordedCare, month_name, months_of, 
 from askplant.render.care_text import counted, going_on, task_line
 from askplant.render.character import character
 from askplant.render.elevation import PERSON
-from askplant.render.growing import CAVEAT, DOUBTFUL, tags_words
-from askplant.render.plan import plan_json
+from askplant.render.growing import CAVEAT, DOUBTFUL, passing
+from askplant.render.plan import letter, plan_json
 from askplant.render.plant import published
 from askplant.render.svg_sizes import DOOR
 from askplant.render.text import headline, mark, missed
@@ -67,9 +67,11 @@ class Asked(NamedTuple):
 
 
 class PlantWords(NamedTuple):
-    """One plant: its number in the answer (empty where it does not fit), names, sizes, and what is said of it."""
+    """One plant: its letter in the row or its number in the answer (empty where it does not fit), names, sizes, and what is
+    said of it.
+    """
 
-    rank: str
+    mark: str
     botanical: str
     common: str
     size: str
@@ -103,6 +105,7 @@ class SheetWords(NamedTuple):
     beside: tuple[Labelled, ...]
     legend: str
     plants: tuple[PlantWords, ...]
+    unsure: tuple[str, ...]
     row: Json | None
     care: Care | None
     cautions: tuple[str, ...]
@@ -126,7 +129,8 @@ def sheet_words(sheet: Sheet, base: Sourced, units: Units) -> SheetWords:
         asked=tuple(_asked(reading, told.asked)),
         beside=tuple(_beside(reading, told.tensions, units)),
         legend=_legend(reading, units),
-        plants=tuple(_plant(one, spoken, base, units) for one in sheet.chosen),
+        plants=tuple(_plant(one, spoken, sheet.plan, base, units) for one in sheet.chosen),
+        unsure=tuple(_unsure(sheet, base)),
         row=row,
         care=_care(care) if care is not None else None,
         cautions=tuple(dict.fromkeys(_cautions(sheet, row, care, base, units))),
@@ -180,12 +184,23 @@ def _legend(reading: Reading, units: Units) -> str:
     )
 
 
-def _plant(one: Chosen, spoken: dict[str, Spoken], base: Sourced, units: Units) -> PlantWords:
+def _plant(
+    one: Chosen, spoken: dict[str, Spoken], plan: Plan | Refusal | None, base: Sourced, units: Units
+) -> PlantWords:
     told = worded_portrait(one.portrait, base, units)
-    common = ", ".join(told["common"][:2])
-    rank = str(one.match.rank) if one.match is not None else ""
-    said = [*_fits(one, spoken.get(told["plant"]), base, units), *_growth(one, units)]
-    return PlantWords(rank, told["botanical"], common, size_words(told["size"], units) or "size not known", tuple(said))
+    common = told["common"][0] if told["common"] else ""
+    said = [*_fits(one, spoken.get(told["plant"]), base, units), *_growth(one)]
+    return PlantWords(
+        _mark(one, plan), told["botanical"], common, size_words(told["size"], units) or "size not known", tuple(said)
+    )
+
+
+def _mark(one: Chosen, plan: Plan | Refusal | None) -> str:
+    """The letter that stands for it in the row, else its number in the answer."""
+    kinds = [kind.plant for kind in plan.kinds] if isinstance(plan, Plan) else []
+    if one.plant in kinds:
+        return letter(kinds.index(one.plant))
+    return f"{one.match.rank}." if one.match is not None else ""
 
 
 def _fits(one: Chosen, spoken: Spoken | None, base: Sourced, units: Units) -> Iterator[Labelled]:
@@ -205,25 +220,36 @@ def _fits(one: Chosen, spoken: Spoken | None, base: Sourced, units: Units) -> It
         yield "against", f"{drawback}; {remedy}" if remedy else drawback
 
 
-def _growth(one: Chosen, units: Units) -> Iterator[Labelled]:
-    sides = [side for side in (one.prospect.height, one.prospect.width) if side is not None]
-    if not sides:
-        yield "size", "its grown size is not known, so nothing is drawn"
-        return
-    if sides[0].course.known.label is not None:
-        yield "tags", tags_words(sides[0], units)
-    doubtful = dict.fromkeys(code for side in sides for code in side.basis.doubtful)
-    if doubtful:
-        yield "unsure", "; ".join(DOUBTFUL[code] for code in doubtful)
+def _growth(one: Chosen) -> Iterator[Labelled]:
+    height = one.prospect.height
+    if height is None and one.prospect.width is None:
+        yield "growth", "its grown size is not known, so nothing is drawn"
+    elif height is not None and height.passes is not None:
+        yield "tags", f"its height {passing(height.passes)}"
+
+
+def _unsure(sheet: Sheet, base: Sourced) -> Iterator[str]:
+    """What makes the sizes doubtful, each with its plants."""
+    of: dict[str, list[str]] = {}
+    for one in sheet.chosen:
+        sides = (one.prospect.height, one.prospect.width)
+        for code in dict.fromkeys(code for side in sides if side is not None for code in side.basis.doubtful):
+            of.setdefault(DOUBTFUL[code], []).append(str(base.plant(one.plant).botanical))
+    yield from (f"{joined(names, 'and')}: {text}." for text, names in of.items())
 
 
 def _care(care: WordedCare) -> Care:
     months = []
     for year, month, begin, still in months_of(care.calendar):
         begun = sorted((care.said[number] for number in begin), key=lambda one: KINDS.index(one.task.kind))
-        begins = tuple((one.task.kind, task_line(one)) for one in begun)
+        begins = tuple(_task(one.task.kind, task_line(one)) for one in begun)
         months.append(Month(f"{month_name(month)} {year}", begins, going_on([care.said[number] for number in still])))
     return Care((f"{care.heading}.", counted(care), care.frost, SOUTH), tuple(months), care.unknown)
+
+
+def _task(kind: str, text: str) -> Labelled:
+    """A task behind its kind, which is not said twice."""
+    return (kind, text.removeprefix(f"{kind} ")) if text.startswith(f"{kind} ") else (f"{kind}:", text)
 
 
 def _cautions(sheet: Sheet, row: Json | None, care: WordedCare | None, base: Sourced, units: Units) -> Iterator[str]:
@@ -280,9 +306,17 @@ def _sources(sheet: Sheet, row: Json | None, care: WordedCare | None, base: Sour
     if row is not None and row["plan"]:
         yield from (*row["plan"]["assumptions"], *row["plan"]["sources"])
     if care is not None and care.sources:
-        yield f"Times of care: {'; '.join(care.sources)}."
+        yield f"Times of care: {_publishers(care, base)}."
     yield f"Chosen by askplant from {sheet.answer.plants} plants; base of {sheet.answer.built[:10]}."
     yield "The heights of the person and of an inner door are common practice."
+
+
+def _publishers(care: WordedCare, base: Sourced) -> str:
+    """Who published what the calendar rests on; `askplant care` names the publications."""
+    calendar = care.calendar
+    keys = dict.fromkeys((*calendar.site.frost.sources, *(key for task in calendar.tasks for key in task.sources)))
+    found = [source for source in map(base.source, keys) if source is not None]
+    return "; ".join(dict.fromkeys(f"{source.publisher.partition(';')[0]} ({source.basis})" for source in found))
 
 
 def _of_sizes(one: Chosen, base: Sourced) -> Iterable[str]:

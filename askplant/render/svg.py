@@ -49,6 +49,7 @@ _OUTLINES = {
 _CROWNED, _TRUNK = frozenset({"rounded", "vase", "spreading", "mounded", None}), 0.16
 
 Attribute = str | float | int
+Given = dict[str, Attribute | None]
 
 
 class Point(NamedTuple):
@@ -91,7 +92,7 @@ def picture(name: str, title: str, told: str, height: float, inside: Iterable[st
 
 def words(at: Point, text: str, anchor: str = "middle", kind: str | None = None, size: float = LETTERS) -> str:
     """A text whose baseline starts, has its middle or ends at a point; `kind` is one of the classes of sheet.css."""
-    given = {"x": at.x, "y": at.y, "text-anchor": anchor, "font-size": size, "class": kind}
+    given: Given = {"x": at.x, "y": at.y, "text-anchor": anchor, "font-size": size, "class": kind}
     return element("text", given, text_of(text))
 
 
@@ -108,7 +109,7 @@ def curve(points: Sequence[Point], kind: str, closed: bool = False) -> str:
 
 def box(left: float, top: float, wide: float, high: float, **more: Attribute) -> str:
     """A rectangle."""
-    given: dict[str, Attribute | None] = {"x": left, "y": top, "width": wide, "height": high}
+    given: Given = {"x": left, "y": top, "width": wide, "height": high}
     return element("rect", {**given, **more})
 
 
@@ -141,7 +142,12 @@ def person(ground: Point, high: float) -> str:
 def door(left: Point, wide: float, high: float) -> str:
     """A door of so many units, with its handle."""
     frame = box(left.x, left.y - high, wide, high, **{"class": "door"})
-    handle = {"cx": left.x + wide * 0.82, "cy": left.y - high * 0.46, "r": max(wide * 0.05, 0.6), "class": "person"}
+    handle: Given = {
+        "cx": left.x + wide * 0.82,
+        "cy": left.y - high * 0.46,
+        "r": max(wide * 0.05, 0.6),
+        "class": "person",
+    }
     return frame + element("circle", handle)
 
 
@@ -160,7 +166,7 @@ def plant(
         trunk = box(
             ground.x - thick / 2, ground.y - high * (bare + 0.06), thick, high * (bare + 0.06), **{"class": "trunk"}
         )
-    shown = {"d": _smooth(points), "class": "plant", "fill": fill}
+    shown: Given = {"d": _smooth(points), "class": "plant", "fill": fill}
     return trunk + element("path", {**shown, "data-height": f"{metres[0]:.3f}", "data-width": f"{metres[1]:.3f}"})
 
 

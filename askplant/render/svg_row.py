@@ -77,7 +77,13 @@ def above(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     for number, place in enumerate(plan.positions, 1):
         wide = plan.kinds[place.kind].widths[n].middle
         at = Point(scale.at(place.at), front_line - place.row * back)
-        ring = {"cx": at.x, "cy": at.y, "r": wide * unit / 2, "class": "plant", "fill": f"url(#{name}-{place.kind})"}
+        ring: svg.Given = {
+            "cx": at.x,
+            "cy": at.y,
+            "r": wide * unit / 2,
+            "class": "plant",
+            "fill": f"url(#{name}-{place.kind})",
+        }
         inside.append(svg.element("circle", {**ring, "data-at": f"{place.at:.3f}", "data-width": f"{wide:.3f}"}))
         marks += _letter(Point(at.x, at.y + 4), place.kind, _room(plan, unit))
         if size >= LEAST_LETTER:
