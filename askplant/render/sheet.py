@@ -37,8 +37,10 @@ PAPERS: dict[Units, Paper] = {"us": "letter", "metric": "a4"}
 FEW = 1
 # Characters of a sheet from which it is set smaller on paper, to come to two pages; tried on sheets of one to six plants.
 FULL, CROWDED = 5200, 8200
+# Plants of a row that have room in a drawing of half the page.
+MANY_IN_ROW = 20
 # The years in which the row is drawn from the front, and the one in which it is seen from above.
-ROW_YEARS, ABOVE = (5, 10, 20), 20
+ROW_YEARS, ABOVE = (5, 20), 20
 
 
 def sheet_page(sheet: Sheet, base: Sourced, units: Units, paper: Paper | None = None) -> str:
@@ -169,16 +171,16 @@ def _row(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
         return
     assert isinstance(sheet.plan, Plan)
     yield element("p", {}, text_of(" ".join(told["says"])))
-    yield element("div", {"class": "pair"}, *_views(sheet.plan, units))
+    yield element("div", {"class": _pair(sheet.plan)}, *_views(sheet.plan, units), _places(told, units))
     yield _kinds(told, units)
-    yield element("h3", {}, "Where each stands, from the start to its trunk")
-    yield element(
-        "ol", {"class": "places"}, *(element("li", {}, _place(place, told, units)) for place in told["positions"])
-    )
     holds = [f"{kind['key']}: unpruned {one['text']}." for kind in told["plants"] for one in kind["unpruned"]]
     if holds:
         yield element("h3", {}, "To hold")
         yield from _listed(holds, "fine")
+
+
+def _pair(plan: Plan) -> str:
+    return "pair long" if len(plan.positions) > MANY_IN_ROW else "pair"
 
 
 def _views(plan: Plan, units: Units) -> Iterator[str]:
@@ -195,12 +197,18 @@ def _views(plan: Plan, units: Units) -> Iterator[str]:
     )
 
 
+def _places(told: Json, units: Units) -> str:
+    heading = element("h3", {}, "Where each stands, from the start to its trunk")
+    each = (element("li", {}, _place(place, told, units)) for place in told["positions"])
+    return element("div", {}, heading, element("ol", {"class": "places"}, *each))
+
+
 def _kinds(told: Json, units: Units) -> str:
-    heads = ("key", "plant", "how many", "room each", "year 5", "year 20", "to the height")
+    heads = ("key", "plant", "how many", "room each", "year 5", "year 10", "year 20", "to the height")
     rows = []
     for kind in told["plants"]:
-        five, twenty = (_by(kind, year, units) for year in (5, 20))
-        said = (kind["botanical"], str(kind["count"]), say(kind["spacing"], units), five, twenty, kind["reach_words"])
+        sizes = (_by(kind, year, units) for year in (5, 10, 20))
+        said = (kind["botanical"], str(kind["count"]), say(kind["spacing"], units), *sizes, kind["reach_words"])
         cells = (element("td", {}, text_of(text)) for text in said)
         rows.append(element("tr", {}, element("th", {"scope": "row"}, text_of(kind["key"])), *cells))
     top = element("tr", {}, *(element("th", {"scope": "col"}, text_of(head)) for head in heads))
