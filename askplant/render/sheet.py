@@ -37,8 +37,6 @@ PAPERS: dict[Units, Paper] = {"us": "letter", "metric": "a4"}
 FEW = 1
 # Characters of a sheet from which it is set smaller on paper, to come to two pages; tried on sheets of one to six plants.
 FULL, CROWDED = 5200, 8200
-# Plants of a row that have room in a drawing of half the page.
-MANY_IN_ROW = 20
 # The years in which the row is drawn from the front, and the one in which it is seen from above.
 ROW_YEARS, ABOVE = (5, 20), 20
 
@@ -121,7 +119,7 @@ def _plants(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
         _plant(one, said, n, sheet, units) for n, (one, said) in enumerate(zip(sheet.chosen, words.plants, strict=True))
     )
     yield element("div", {"class": "many" if len(sheet.chosen) > FEW else "few"}, *each)
-    yield from _listed(words.unsure, "fine soft")
+    yield from _listed(words.unsure, "fine soft small")
     if sheet.more:
         yield element(
             "p", {}, text_of(f"{len(sheet.more)} more plants of the row have no room here; they stand in its table.")
@@ -180,7 +178,7 @@ def _row(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
 
 
 def _pair(plan: Plan) -> str:
-    return "pair long" if len(plan.positions) > MANY_IN_ROW else "pair"
+    return "pair long" if len(plan.positions) > svg_row.MANY else "pair"
 
 
 def _views(plan: Plan, units: Units) -> Iterator[str]:

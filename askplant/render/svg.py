@@ -74,12 +74,12 @@ def _said(value: Attribute) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".") if isinstance(value, float) else text_of(str(value))
 
 
-def picture(name: str, title: str, told: str, height: float, inside: Iterable[str]) -> str:
-    """A whole drawing WIDE units wide, with a title and a description for who cannot see it. `name` is unique in the page."""
+def picture(name: str, title: str, told: str, height: float, inside: Iterable[str], wide: float = WIDE) -> str:
+    """A whole drawing `wide` units wide, with a title and a description for who cannot see it. `name` is unique in the page."""
     return element(
         "svg",
         {
-            "viewBox": f"0 0 {WIDE:g} {height:.0f}",
+            "viewBox": f"0 0 {wide:g} {height:.0f}",
             "role": "img",
             "aria-labelledby": f"{name}-title {name}-told",
             "class": "drawing",

@@ -14,6 +14,8 @@ from askplant.render.svg import WIDE, Point
 
 LEAD, TAIL = 34.0, 8.0  # units left of the row, for the person and the height asked, and right of it
 TALL, TOP, BELOW = 100.0, 8.0, 30.0
+# A row of more plants than this is drawn twice as wide: on a phone it is moved sideways, on paper it takes the whole width.
+MANY = 20
 # Letters too small to read are left out: the pattern and the table still tell the kinds apart.
 LEAST_LETTER = 5.5
 RULE: dict[Units, tuple[float, float, str]] = {"us": (10 * FOOT, FOOT, "ft"), "metric": (5.0, 1.0, "m")}
@@ -30,11 +32,16 @@ class Scale(NamedTuple):
         return LEAD + along * self.unit
 
 
+def wide_of(plan: Plan) -> float:
+    """How wide a row is drawn."""
+    return WIDE * 2 if len(plan.positions) > MANY else WIDE
+
+
 def front(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     """The row from the front in one of YEARS."""
     n = YEARS.index(year)
     tallest = max([PERSON, plan.goal.reach, *(kind.heights[n].middle for kind in plan.kinds)])
-    unit = min((WIDE - LEAD - TAIL) / plan.goal.run, TALL / tallest)
+    unit = min((wide_of(plan) - LEAD - TAIL) / plan.goal.run, TALL / tallest)
     scale = Scale(unit, TOP + tallest * unit)
     inside = [_hatches(name, plan), *_reach(plan, scale, units)]
     inside.append(svg.person(Point(LEAD / 2, scale.ground), PERSON * unit))
@@ -46,8 +53,11 @@ def front(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
         inside.append(svg.plant(at, drawn, kind.form, False, f"url(#{name}-{place.kind})", size))
         letters += _letter(Point(at.x, scale.ground - min(drawn[0] * 0.4, 16)), place.kind, _room(plan, unit))
     inside += letters
-    inside += [svg.line(Point(0, scale.ground), Point(WIDE, scale.ground), "ground"), *_rule(plan, scale, units)]
-    return svg.picture(name, title, front_told(plan, year, units), scale.ground + BELOW, inside)
+    inside += [
+        svg.line(Point(0, scale.ground), Point(wide_of(plan), scale.ground), "ground"),
+        *_rule(plan, scale, units),
+    ]
+    return svg.picture(name, title, front_told(plan, year, units), scale.ground + BELOW, inside, wide_of(plan))
 
 
 def front_told(plan: Plan, year: int, units: Units) -> str:
@@ -65,7 +75,7 @@ def front_told(plan: Plan, year: int, units: Units) -> str:
 def above(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     """The row from above in one of YEARS: each plant as wide as it is then, numbered from the start."""
     n = YEARS.index(year)
-    unit = (WIDE - LEAD - TAIL) / plan.goal.run
+    unit = (wide_of(plan) - LEAD - TAIL) / plan.goal.run
     widest = max(kind.widths[n].middle for kind in plan.kinds) * unit
     back = plan.apart_rows * unit
     top = TOP + 8
@@ -90,7 +100,7 @@ def above(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
             marks.append(svg.words(Point(at.x, TOP), f"{number}", kind="soft", size=size))
     inside += marks
     inside += _rule(plan, scale, units)
-    return svg.picture(name, title, above_told(plan, units), scale.ground + BELOW, inside)
+    return svg.picture(name, title, above_told(plan, units), scale.ground + BELOW, inside, wide_of(plan))
 
 
 def above_told(plan: Plan, units: Units) -> str:
@@ -117,7 +127,7 @@ def _letter(at: Point, kind: int, room: float) -> Iterator[str]:
 def _reach(plan: Plan, scale: Scale, units: Units) -> Iterator[str]:
     """The height to come to, as a dashed line with its size."""
     y = scale.ground - plan.goal.reach * scale.unit
-    yield svg.line(Point(LEAD - 4, y), Point(WIDE, y), "reach")
+    yield svg.line(Point(LEAD - 4, y), Point(wide_of(plan), y), "reach")
     yield svg.words(Point(0, y + 4), say(plan.goal.reach, units), "start", size=10.0, kind="soft")
 
 
@@ -139,5 +149,5 @@ def _rule(plan: Plan, scale: Scale, units: Units) -> Iterator[str]:
     for mark in marks:
         yield svg.line(Point(scale.at(mark), y), Point(scale.at(mark), y + 4), "thin")
         last = mark == marks[-1]
-        at = Point(min(scale.at(mark) + 12, WIDE) if last else scale.at(mark), y + 16)
+        at = Point(min(scale.at(mark) + 12, wide_of(plan)) if last else scale.at(mark), y + 16)
         yield svg.words(at, f"{mark / unit:g} {name}" if last else f"{mark / unit:g}", "end" if last else "middle")

@@ -18,8 +18,9 @@ DOOR = (0.914, 2.032)
 THING = 1.2
 TALL = 112.0  # units of a drawing that its tallest thing takes at most
 HEAD, FOOT_OF = 12.0, 48.0  # above the tallest thing, and below the ground for the words
-COLUMN, GAP = 56.0, 6.0  # the least room for a plant with its words, and between columns
-BESIDE = 37.0  # the least room for a person, a door or a thing
+COLUMN, GAP = 62.0, 6.0  # the least room for a plant with its words, and between columns
+BESIDE = 30.0  # the least room for a person, a door or a thing
+SMALL, LABEL = 9.5, 10.5  # letters of their words, and of the sizes
 
 
 class Age(NamedTuple):
@@ -96,15 +97,15 @@ def _beside(scale: float, ground: float, hides: Hidden | None) -> Iterator[str]:
     one = max(BESIDE, PERSON / 3 * scale + GAP)
     two = max(BESIDE, DOOR[0] * scale + GAP)
     yield svg.person(Point(one / 2, ground), PERSON * scale)
-    yield svg.words(Point(one / 2, ground + 13), "person", kind="soft")
+    yield svg.words(Point(one / 2, ground + 13), "person", kind="soft", size=SMALL)
     yield svg.door(Point(one + (two - DOOR[0] * scale) / 2, ground), DOOR[0] * scale, DOOR[1] * scale)
-    yield svg.words(Point(one + two / 2, ground + 13), "door", kind="soft")
+    yield svg.words(Point(one + two / 2, ground + 13), "door", kind="soft", size=SMALL)
     if hides is not None:
         three, at = max(BESIDE, THING * scale + GAP), one + two
         left = at + (three - THING * scale) / 2
         high = {"class": "thing", "data-height": f"{hides.height:.3f}"}
         yield svg.box(left, ground - hides.height * scale, THING * scale, hides.height * scale, **high)
-        yield svg.words(Point(at + three / 2, ground + 13), "to hide", kind="soft")
+        yield svg.words(Point(at + three / 2, ground + 13), "to hide", kind="soft", size=SMALL)
 
 
 def _age(age: Age, ground: Point, scale: float, form: str | None, tree: bool, units: Units) -> Iterator[str]:
@@ -116,9 +117,9 @@ def _age(age: Age, ground: Point, scale: float, form: str | None, tree: bool, un
     if (age.height.high - age.height.low) * scale > 1:
         yield from _whisker(age.height, ground, scale)
     yield svg.words(Point(ground.x, ground.y + 13), _when(age.years), kind="strong")
-    yield svg.words(Point(ground.x, ground.y + 27), f"{say(high, units)} high")
+    yield svg.words(Point(ground.x, ground.y + 27), f"{say(high, units)} high", size=LABEL)
     if age.width:
-        yield svg.words(Point(ground.x, ground.y + 41), f"{say(wide, units)} wide")
+        yield svg.words(Point(ground.x, ground.y + 41), f"{say(wide, units)} wide", size=LABEL)
 
 
 def _whisker(band: Band, ground: Point, scale: float) -> Iterator[str]:
