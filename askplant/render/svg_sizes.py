@@ -16,7 +16,7 @@ from askplant.render.svg import WIDE, Point
 DOOR = (0.914, 2.032)
 # How wide the thing to be hidden is drawn, m: its width is seldom said, and only its height counts here.
 THING = 1.2
-TALL = 112.0  # units of a drawing that its tallest thing takes at most
+TALL = 96.0  # units of a drawing that its tallest thing takes at most
 HEAD, FOOT_OF = 12.0, 48.0  # above the tallest thing, and below the ground for the words
 COLUMN, GAP = 62.0, 6.0  # the least room for a plant with its words, and between columns
 BESIDE = 30.0  # the least room for a person, a door or a thing
