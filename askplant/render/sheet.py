@@ -36,7 +36,8 @@ PAPERS: dict[Units, Paper] = {"us": "letter", "metric": "a4"}
 # Plants beyond which the words stand beside the drawings on paper, to come to two pages.
 FEW = 1
 # Characters of a sheet from which it is set smaller on paper, to come to two pages; tried on sheets of one to six plants.
-FULL, CROWDED = 5200, 8200
+FULL, CROWDED, PACKED = 6500, 10000, 12800
+_SIZES = (("plain", FULL), ("full", CROWDED), ("crowded", PACKED))
 # The years in which the row is drawn from the front, and the one in which it is seen from above.
 ROW_YEARS, ABOVE = (5, 20), 20
 
@@ -48,8 +49,9 @@ def sheet_page(sheet: Sheet, base: Sourced, units: Units, paper: Paper | None = 
         _section("What was asked", _asked(words)),
         _section("The plants, over the years", _plants(sheet, words, units)),
         _section("The row", _row(sheet, words, units)),
-        _section("Care through the year", _care(words.care)),
-        _section("Cautions", _listed(words.cautions, "fine")),
+        _section("A small change would bring in", _listed(words.changes, "fine")),
+        _section("Care through the year", _care(words.care) if sheet.chosen else ()),
+        _section("Cautions", _listed(words.cautions if sheet.chosen else (), "fine")),
         _section("Names", _listed(words.names, "fine")),
         _section("Where the figures come from", _listed(words.sources, "fine soft")),
     ]
@@ -76,7 +78,7 @@ def _size(words: SheetWords) -> str:
     said = [text for plant in words.plants for _, text in plant.said]
     amount = sum(map(len, (*care, *unknown, *said, *words.cautions, *words.names, *words.sources)))
     amount += 60 * len(words.asked) + 700 * len(words.plants) + (2400 if words.row else 0)
-    return "crowded" if amount > CROWDED else "full" if amount > FULL else "plain"
+    return next((size for size, most in _SIZES if amount <= most), "crowded packed")
 
 
 def _section(heading: str, parts: Iterable[str]) -> str:

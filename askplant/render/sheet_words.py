@@ -12,7 +12,7 @@ from askplant.answer.compose import Answering
 from askplant.base.records import Source
 from askplant.care.task import KINDS
 from askplant.plan.plan import Plan, Refusal
-from askplant.quantities.lengths import Units, say
+from askplant.quantities.lengths import Units, say, say_range
 from askplant.reading.reading import Reading
 from askplant.render.asked import joined
 from askplant.render.care import DIG, SOUTH, WordedCare, month_name, months_of, worded_care
@@ -23,7 +23,7 @@ from askplant.render.growing import CAVEAT, DOUBTFUL, passing
 from askplant.render.plan import letter, plan_json
 from askplant.render.plant import published
 from askplant.render.svg_sizes import DOOR
-from askplant.render.text import headline, mark, missed
+from askplant.render.text import FEW_COMPROMISES, FEW_GAINED, headline, mark, missed
 from askplant.render.understood import strength_word, task_words, unread_words
 from askplant.render.warnings import caution_json, note_json
 from askplant.render.wording import Spoken, size_words, worded, worded_portrait, worded_reasons
@@ -108,6 +108,7 @@ class SheetWords(NamedTuple):
     unsure: tuple[str, ...]
     row: Json | None
     care: Care | None
+    changes: tuple[str, ...]
     cautions: tuple[str, ...]
     names: tuple[str, ...]
     sources: tuple[str, ...]
@@ -133,6 +134,7 @@ def sheet_words(sheet: Sheet, base: Sourced, units: Units) -> SheetWords:
         unsure=tuple(_unsure(sheet, base)),
         row=row,
         care=_care(care) if care is not None else None,
+        changes=tuple(_changes(sheet, told.json["loosen"], base)) if not sheet.chosen else (),
         cautions=tuple(dict.fromkeys(_cautions(sheet, row, care, base, units))),
         names=tuple(_names(sheet, base, units)),
         sources=tuple(_sources(sheet, row, care, base)),
@@ -189,7 +191,7 @@ def _plant(
 ) -> PlantWords:
     told = worded_portrait(one.portrait, base, units)
     common = told["common"][0] if told["common"] else ""
-    said = [*_fits(one, spoken.get(told["plant"]), base, units), *_growth(one)]
+    said = [*_fits(one, spoken.get(told["plant"]), base, units), *_growth(one, units)]
     return PlantWords(
         _mark(one, plan), told["botanical"], common, size_words(told["size"], units) or "size not known", tuple(said)
     )
@@ -220,12 +222,13 @@ def _fits(one: Chosen, spoken: Spoken | None, base: Sourced, units: Units) -> It
         yield "against", f"{drawback}; {remedy}" if remedy else drawback
 
 
-def _growth(one: Chosen) -> Iterator[Labelled]:
+def _growth(one: Chosen, units: Units) -> Iterator[Labelled]:
     height = one.prospect.height
+    label = height.course.known.label if height is not None else None
     if height is None and one.prospect.width is None:
         yield "growth", "its grown size is not known, so nothing is drawn"
-    elif height is not None and height.passes is not None:
-        yield "tags", f"its height {passing(height.passes)}"
+    elif height is not None and height.passes is not None and label is not None:
+        yield "tags", f"say {say_range(*label, units)} high; it {passing(height.passes)}"
 
 
 def _unsure(sheet: Sheet, base: Sourced) -> Iterator[str]:
@@ -236,6 +239,13 @@ def _unsure(sheet: Sheet, base: Sourced) -> Iterator[str]:
         for code in dict.fromkeys(code for side in sides if side is not None for code in side.basis.doubtful):
             of.setdefault(DOUBTFUL[code], []).append(str(base.plant(one.plant).botanical))
     yield from (f"{joined(names, 'and')}: {text}." for text, names in of.items())
+
+
+def _changes(sheet: Sheet, loosen: Sequence[Json], base: Sourced) -> Iterator[str]:
+    """The small changes that would bring plants in."""
+    for one, said in list(zip(sheet.answer.loosen, loosen, strict=True))[:FEW_COMPROMISES]:
+        changes = " and ".join(f"{change['from']} → {change['to']}" for change in said["changes"])
+        yield f"{changes}: {', '.join(str(base.plant(n).botanical) for n in one.plants[:FEW_GAINED])}"
 
 
 def _care(care: WordedCare) -> Care:

@@ -22,14 +22,15 @@ RULE: dict[Units, tuple[float, float, str]] = {"us": (10 * FOOT, FOOT, "ft"), "m
 
 
 class Scale(NamedTuple):
-    """Units in a metre, and where the ground lies."""
+    """Units in a metre, where the ground lies, and the metres by which a crown reaches beyond the row."""
 
     unit: float
     ground: float
+    over: float
 
     def at(self, along: float) -> float:
         """Where a distance from the start lies."""
-        return LEAD + along * self.unit
+        return LEAD + (along + self.over) * self.unit
 
 
 def wide_of(plan: Plan) -> float:
@@ -41,8 +42,9 @@ def front(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     """The row from the front in one of YEARS."""
     n = YEARS.index(year)
     tallest = max([PERSON, plan.goal.reach, *(kind.heights[n].middle for kind in plan.kinds)])
-    unit = min((wide_of(plan) - LEAD - TAIL) / plan.goal.run, TALL / tallest)
-    scale = Scale(unit, TOP + tallest * unit)
+    over = _over(plan, n)
+    unit = min((wide_of(plan) - LEAD - TAIL) / (plan.goal.run + 2 * over), TALL / tallest)
+    scale = Scale(unit, TOP + tallest * unit, over)
     inside = [_hatches(name, plan), *_reach(plan, scale, units)]
     inside.append(svg.person(Point(LEAD / 2, scale.ground), PERSON * unit))
     letters: list[str] = []
@@ -75,11 +77,12 @@ def front_told(plan: Plan, year: int, units: Units) -> str:
 def above(name: str, title: str, plan: Plan, year: int, units: Units) -> str:
     """The row from above in one of YEARS: each plant as wide as it is then, numbered from the start."""
     n = YEARS.index(year)
-    unit = (wide_of(plan) - LEAD - TAIL) / plan.goal.run
+    over = _over(plan, n)
+    unit = (wide_of(plan) - LEAD - TAIL) / (plan.goal.run + 2 * over)
     widest = max(kind.widths[n].middle for kind in plan.kinds) * unit
     back = plan.apart_rows * unit
     top = TOP + 8
-    scale = Scale(unit, top + widest + back)
+    scale = Scale(unit, top + widest + back, over)
     front_line = top + back + widest / 2
     inside = [_hatches(name, plan), *_bed(plan, scale, front_line)]
     size = min(9.0, _room(plan, unit) * 0.62)
@@ -107,6 +110,12 @@ def above_told(plan: Plan, units: Units) -> str:
     """Where the plants stand, in words."""
     each = ", ".join(f"{letter(place.kind)} at {say(place.at, units)}" for place in plan.positions)
     return f"Distances of the trunks from the start of the row: {each}."
+
+
+def _over(plan: Plan, n: int) -> float:
+    """The metres by which the crowns reach beyond the ends of the row."""
+    halves = ((place.at, plan.kinds[place.kind].widths[n].middle / 2) for place in plan.positions)
+    return max(max(half - at, at + half - plan.goal.run, 0.0) for at, half in halves)
 
 
 def _hatches(name: str, plan: Plan) -> str:

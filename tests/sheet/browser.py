@@ -27,6 +27,10 @@ LOOK = """(() => {
   for (const drawing of document.querySelectorAll('svg')) {
     const frame = drawing.viewBox.baseVal, texts = [...drawing.querySelectorAll('text')];
     const boxes = texts.map(text => [text.textContent, text.getBBox()]);
+    for (const one of drawing.querySelectorAll('.plant, .thing, .person')) {
+      const box = one.getBBox();
+      if (box.x < -1 || box.x + box.width > frame.width + 1 || box.y < -1) cut.push(one.getAttribute('class'));
+    }
     const [across, down] = [frame.width + 1, frame.height + 2];
     for (const [said, box] of boxes)
       if (box.x < -1 || box.x + box.width > across || box.y < -2 || box.y + box.height > down) cut.push(said);
