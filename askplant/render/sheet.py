@@ -167,7 +167,7 @@ def _row(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
     told = words.row["plan"]
     if told is None:
         why = words.row["why"]
-        yield element("p", {}, text_of(f"No row is possible: {why['text']} {why['change']}"))
+        yield element("p", {}, text_of(f"{why['text']} {why['change']}"))
         return
     assert isinstance(sheet.plan, Plan)
     yield element("p", {}, text_of(" ".join(told["says"])))

@@ -73,4 +73,4 @@ def test_what_does_not_fit_has_its_status(capsys: pytest.CaptureFixture[str]) ->
     assert cli.main(["sheet", "evergreen palm 3 in tall for zone 1a with blue flowers"]) == statuses.NOTHING_FITS
     assert "None of" in capsys.readouterr().out
     assert cli.main(["sheet", "evergreen screen, zone 7a", "--plan"]) == statuses.NOTHING_FITS
-    assert "No row is possible" in capsys.readouterr().out
+    assert "No plan: no length of row is said." in capsys.readouterr().out
