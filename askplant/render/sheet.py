@@ -33,8 +33,8 @@ from askplant.sheet import AGES, Chosen, Sheet
 Json = dict[str, Any]
 Paper = Literal["letter", "a4"]
 PAPERS: dict[Units, Paper] = {"us": "letter", "metric": "a4"}
-# Plants beyond which the words stand beside the drawings on paper, to come to two pages.
-FEW = 1
+# From how many plants on the words stand beside the drawings on paper, and take more of the width, to come to two pages.
+SOME, MANY = 2, 4
 # Characters of a sheet from which it is set smaller on paper, to come to two pages; tried on sheets of one to six plants.
 FULL, CROWDED, PACKED = 6500, 10000, 12800
 _SIZES = (("plain", FULL), ("full", CROWDED), ("crowded", PACKED))
@@ -120,12 +120,16 @@ def _plants(sheet: Sheet, words: SheetWords, units: Units) -> Iterator[str]:
     each = (
         _plant(one, said, n, sheet, units) for n, (one, said) in enumerate(zip(sheet.chosen, words.plants, strict=True))
     )
-    yield element("div", {"class": "many" if len(sheet.chosen) > FEW else "few"}, *each)
+    yield element("div", {"class": _crowd(len(sheet.chosen))}, *each)
     yield from _listed(words.unsure, "fine soft small")
     if sheet.more:
         yield element(
             "p", {}, text_of(f"{len(sheet.more)} more plants of the row have no room here; they stand in its table.")
         )
+
+
+def _crowd(count: int) -> str:
+    return "beside many" if count >= MANY else "beside" if count >= SOME else "alone"
 
 
 def _plant(one: Chosen, said: PlantWords, n: int, sheet: Sheet, units: Units) -> str:

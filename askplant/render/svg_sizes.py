@@ -18,9 +18,9 @@ DOOR = (0.914, 2.032)
 THING = 1.2
 TALL = 96.0  # units of a drawing that its tallest thing takes at most
 HEAD, FOOT_OF = 12.0, 48.0  # above the tallest thing, and below the ground for the words
-COLUMN, GAP = 62.0, 6.0  # the least room for a plant with its words, and between columns
-BESIDE = 30.0  # the least room for a person, a door or a thing
-SMALL, LABEL = 9.5, 10.5  # letters of their words, and of the sizes
+COLUMN, GAP = 61.0, 6.0  # the least room for a plant with its words, and between columns
+BESIDE = 31.0  # the least room for a person, a door or a thing
+SMALL, LABEL = 10.0, 11.0  # letters of their words, and of the sizes
 
 
 class Age(NamedTuple):
