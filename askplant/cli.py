@@ -21,6 +21,7 @@ COMMANDS = {
     "growth": "how high and wide a plant is over the years",
     "hold": "whether a plant can be held at a size, and what that takes",
     "plan": "a mixed screen: how many of which plants, and where each stands",
+    "sheet": "one page to print or send: the plants chosen, drawn over the years, and their care",
     "traits": "check, export and import trait values, and note sizes that you measured",
     "stock": "a nursery's own list: how its names are matched, its tags, and taking it into answers",
     "batch": "answer a whole table of requests",
@@ -33,6 +34,7 @@ TAKES_VALUE = (
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
     "--stock", "--names", "--write-names", "--mapping", "--write-mapping", "--sheet", "--workers", "--cluster",
     "--zone", "--planted", "--years", "--from", "--ics", "--at",
+    "--out", "--paper",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
 # One request makes many objects and drops few, so Python does not look for garbage while it is answered, nor once more while

@@ -28,6 +28,7 @@ LAYERS = (
     ("answer",),
     ("care",),
     ("plan",),
+    ("sheet",),
     ("render",),
     ("desk",),
     ("batch",),

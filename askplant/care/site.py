@@ -12,6 +12,7 @@ from askplant.care import thirds
 from askplant.care.rules import Edge, Rule, Rules
 from askplant.care.thirds import Span
 from askplant.quantities import zones
+from askplant.reading.reading import Reading
 
 # From this half-zone on there is no frost to reckon with in a mean year; common practice.
 FROST_FREE = zones.index("10b")
@@ -66,6 +67,13 @@ class CareSite(NamedTuple):
 def site(zone: int, place: str | None, region: str | None, rules: Rules) -> CareSite:
     """The site of a half-zone and, where it is said, of a place (`Durham, NC`) in a region (`NC`)."""
     return CareSite(zone, place, _frost(zone, place, region, rules))
+
+
+def asked_site(reading: Reading, rules: Rules) -> CareSite | None:
+    """The site that a request speaks of, its coldest half-zone; None where it says nothing of the zone."""
+    asked = (one for one in reading.conditions if one.trait == "zone" and one.test != "none_of")
+    coldest = min((zones.index(str(value)) for one in asked for value in one.values), default=None)
+    return None if coldest is None else site(coldest, None, reading.task.place, rules)
 
 
 def _frost(zone: int, place: str | None, region: str | None, rules: Rules) -> Frost:

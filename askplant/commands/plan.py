@@ -19,7 +19,6 @@ from askplant.plan.plan import DEFAULT_CONSIDER, Options, Plan, Refusal
 from askplant.plan.shares import parsed
 from askplant.plan.stock import stock_of
 from askplant.plan.tables import WAYS, Shares
-from askplant.quantities import zones
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Reading
 from askplant.render.as_json import dumped
@@ -94,14 +93,10 @@ def run(arguments: Namespace) -> int:
 
 def _care(arguments: Namespace, desk: Desk, reading: Reading, found: Plan, units: Units) -> WordedCare:
     """The care of the row's plants where the request says they stand; UserError where it says nothing of the zone."""
-    coldest = min(
-        (zones.index(str(value)) for one in reading.conditions if one.trait == "zone" for value in one.values),
-        default=None,
-    )
-    if coldest is None:
+    here = site.asked_site(reading, rules.shipped())
+    if here is None:
         raise UserError("the care of a row hangs on its zone: say it in the request (zone 6b, or the state)")
     today = date.today()
-    here = site.site(coldest, None, reading.task.place, rules.shipped())
     plants = [kind.plant for kind in found.kinds]
     care = worded_care(calendar.calendar(desk.base, plants, here, when_of(arguments.planted, today)), desk.base, units)
     if arguments.ics:

@@ -20,7 +20,7 @@ from askplant.reading.islands import Grammars, Island
 from askplant.reading.mending import Mender
 from askplant.reading.mentions import mentioner, surroundings
 from askplant.reading.purchase import with_purchase
-from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
+from askplant.reading.reading import Condition, Correction, Hidden, Mention, Reading, Span, Task, Unread
 from askplant.reading.tokens import tokenise
 from askplant.reading.vocabulary import Vocabulary
 from askplant.reading.words import words
@@ -55,7 +55,7 @@ _CLAUSE = frozenset(
 SOMETHING = frozenset("something anything one ones plant things thing".split())
 
 
-Placed = TypeVar("Placed", Correction, Mention, Unread)
+Placed = TypeVar("Placed", Correction, Hidden, Mention, Unread)
 
 
 class Reader:
@@ -250,6 +250,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
         (*settling.conflicts(conditions), *settling.second_sites(conditions, chunks)),
         tuple(_filler(chunks, made)),
         "metric" if any(token.meaning.get("metric") for token in chunks) else "us",
+        settling.hidden(chunks, request) if _hides(chunks) else None,
     )
 
 
@@ -261,6 +262,7 @@ def _of_place(reading: Reading, span: Span) -> Reading:
         named=_inside(reading.named, span),
         unread=_inside(reading.unread, span),
         conflicts=tuple(settling.conflicts(reading.conditions)),
+        hides=next(iter(_inside((reading.hides,), span)), None) if reading.hides else None,
     )
 
 

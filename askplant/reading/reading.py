@@ -100,6 +100,15 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True)
+class Hidden:
+    """A thing that a screen is to hide, in the caller's words or by its kind, and how high that is, in metres."""
+
+    name: str
+    height: float
+    at: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Conflict:
     """Conditions (by index) that cannot hold together, or say one thing twice with different values."""
 
@@ -109,7 +118,9 @@ class Conflict:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One request, read. `filler` holds the spans of words that carry no wish; `units` is what the caller measured in."""
+    """One request, read. `filler` holds the spans of words that carry no wish; `units` is what the caller measured in; `hides` is
+    the first thing of known height that a screen is to hide.
+    """
 
     request: str
     conditions: tuple[Condition, ...] = ()
@@ -120,6 +131,7 @@ class Reading:
     conflicts: tuple[Conflict, ...] = ()
     filler: tuple[Span, ...] = ()
     units: Literal["us", "metric"] = "us"
+    hides: Hidden | None = None
 
 
 def as_json(reading: Reading) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import say
 from askplant.reading.meanings import merged
-from askplant.reading.reading import BROWSED, Condition, Conflict, Strength
+from askplant.reading.reading import BROWSED, Condition, Conflict, Hidden, Strength
 
 # Traits whose mentions in different places of a request widen one choice.
 WIDENED = frozenset(
@@ -124,6 +124,18 @@ def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> lis
         replace(found, note=note) if found.trait == "use" and "screen" in found.values and not found.note else found
         for found in conditions
     ]
+
+
+def hidden(tokens: Sequence[Token], request: str) -> Hidden | None:
+    """The first thing to be hidden whose height was said, or is known by its kind."""
+    for token in tokens:
+        thing = token.meaning if token.type == "HIDDEN" else token.meaning.get("hides")
+        if thing:
+            return Hidden(str(thing["name"]), float(thing["m"]), (token.start, token.end))
+        height = token.meaning.get("object") if token.type == "STORY" else None
+        if height:
+            return Hidden(request[token.start : token.end], float(height), (token.start, token.end))
+    return None
 
 
 def _hidden(token: Token) -> str | None:

@@ -18,7 +18,7 @@ def care_text(care: WordedCare, screen: Screen) -> str:
     """The calendar, folded to the screen."""
     lines = [screen.styled(line, "bold") for line in screen.fold(care.heading)]
     lines += screen.fold(care.frost)
-    lines += screen.fold(_counted(care))
+    lines += screen.fold(counted(care))
     for year, month, begin, still in months_of(care.calendar):
         begun = [care.said[number] for number in begin]
         going = [care.said[number] for number in still]
@@ -37,7 +37,7 @@ def care_text(care: WordedCare, screen: Screen) -> str:
     return "\n".join([*lines, "", *screen.fold(SOUTH)]) + "\n"
 
 
-def _counted(care: WordedCare) -> str:
+def counted(care: WordedCare) -> str:
     """From which planting the years are counted."""
     groups: dict[int, list[int]] = {}
     for n, moment in zip(care.calendar.plants, care.calendar.planted, strict=True):
@@ -57,25 +57,26 @@ def _month(begun: Sequence[Said], going: Sequence[Said], screen: Screen) -> Iter
     for kind in KINDS:
         for one in begun:
             if one.task.kind == kind:
-                yield from labelled(kind, _line(one), screen)
-    still = _still(going)
+                yield from labelled(kind, task_line(one), screen)
+    still = going_on(going)
     if still:
         yield from labelled("still", still, screen)
 
 
-def _line(one: Said) -> str:
+def task_line(one: Said) -> str:
+    """A task with its time."""
     when = f"{one.when}, {one.years}" if one.years else one.when
     return f"{one.text} ({when})"
 
 
-def _still(going: Sequence[Said]) -> str:
+def going_on(going: Sequence[Said]) -> str:
     """What goes on from earlier months, a word each."""
     kinds = [KINDS[place] for place in sorted({KINDS.index(one.task.kind) for one in going})]
     return joined([_SHORT[kind] for kind in kinds if kind not in SPENT], "and")
 
 
 def _quiet(going: Sequence[Said]) -> str:
-    still = _still(going)
+    still = going_on(going)
     return f"nothing new; still {still}." if still else "nothing to do."
 
 

@@ -46,7 +46,7 @@ def _sources(rows: Sequence[Json], screen: Screen, publication: Publications) ->
     if found:
         yield from ("", screen.styled("Sources", "bold"))
     for key, source in found:
-        about = f"{_published(source)} ({source.basis})" if source else "not listed"
+        about = f"{published(source)} ({source.basis})" if source else "not listed"
         yield from screen.fold(f"{key}: {about}", "  ", "      ")
 
 
@@ -73,7 +73,8 @@ def _measured(seen: Json, units: Units) -> str:
     return f"{sizes} at {seen['age']:g} years{origin}{f' – {about}' if about else ''}"
 
 
-def _published(source: Source) -> str:
+def published(source: Source) -> str:
+    """A publication in a few words: its title, who published it, and when."""
     issue = ", ".join(part for part in (source.publisher, source.year) if part)
     return f"{source.title}. {issue}"
 

@@ -80,11 +80,11 @@ def _conditions(reading: Reading, echoes: Sequence[str], screen: Screen) -> Iter
     column = min(max((cells(echo) for echo in echoes), default=0), MOST_ECHO)
     met: set[int] = set()
     for condition, echo in zip(reading.conditions, echoes, strict=True):
-        label = _label(condition, met)
+        label = strength_word(condition, met)
         yield from _condition(condition, label, echo, column, screen)
 
 
-def _label(condition: Condition, met: set[int]) -> str:
+def strength_word(condition: Condition, met: set[int]) -> str:
     """must or wish; alternatives of one another stand as either … or."""
     if condition.either is None:
         return condition.strength
