@@ -17,7 +17,7 @@ from askplant.answer.units import Unit, combinations, excluded_by, musts
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Condition
 from askplant.verdicts.columns import numbers
-from askplant.verdicts.judge import KIN, Judged, Outcome, missing, values_of
+from askplant.verdicts.judge import KIN, Judged, Outcome, apart, missing
 from askplant.verdicts.verdict import Site
 
 MOST = 8
@@ -74,7 +74,7 @@ class Loosener:
         for index, condition in conditions:
             if condition.trait in KIN:
                 continue
-            for value, bits in values_of(condition.trait, self._base):
+            for value, bits in apart(condition, self._base, within):
                 if hit := bits & within:
                     change = relaxed(condition, value, self._site, self._measure)
                     if change.to is not None and not self._loses(change.to):

@@ -10,11 +10,10 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
-from askplant.base.opened import members
-from askplant.growth.known import Known, known
 from askplant.reading.reading import Condition, Reading, Test
 from askplant.verdicts import burdens, classes, ground, hardiness, kinship, safety, scales, seasons, sizes, uses
 from askplant.verdicts.logic import negated
+from askplant.verdicts.sized import Sized
 from askplant.verdicts.verdict import UNKNOWN, Judgement, Site
 
 Judge = Callable[[Condition, Sequence[Any], Site], Judgement]
@@ -151,10 +150,10 @@ def _outcome(condition: Condition, pairs: Iterable[tuple[Judgement, int]]) -> Ou
 
 @lru_cache(maxsize=256)
 def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
-    """The distinct values a condition's judge reads, with their plants; those of size made ready once."""
-    own = base.judged(trait)
+    """The distinct values a condition's judge reads, with their plants."""
     if JUDGES[trait] is sizes.judge_size:
-        return tuple(_sizes(sizes.axis_of(trait), own, base))
+        return tuple(_sized(trait, base).all())
+    own = base.judged(trait)
     other = ALSO_READS.get(trait)
     if other is None:
         return tuple(own)
@@ -162,18 +161,16 @@ def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
     return tuple(([*values[0], values[1][0]], bits) for values, bits in crossed)
 
 
-def _sizes(axis: str, own: Column, base: Judged) -> Iterable[tuple[Any, int]]:
-    """The distinct values of a size, parted further where plants of one value grow differently."""
-    for value, bits in own:
-        if bits & (bits - 1) == 0:  # one plant, as most values are
-            yield sizes.size_of(axis, value, known(base, bits.bit_length() - 1, axis)), bits
-            continue
-        growing: dict[Known, int] = {}
-        for n in members(bits):
-            found = known(base, n, axis)
-            growing[found] = growing.get(found, 0) | 1 << n
-        for found, some in growing.items():
-            yield sizes.size_of(axis, value, found), some
+def apart(condition: Condition, base: Judged, within: int) -> Iterable[tuple[Any, int]]:
+    """The values that a condition may have to tell apart however its bounds are moved, with their plants in a set."""
+    if JUDGES[condition.trait] is sizes.judge_size:
+        return _sized(condition.trait, base).apart(condition, within)
+    return values_of(condition.trait, base)
+
+
+@lru_cache(maxsize=8)
+def _sized(trait: str, base: Judged) -> Sized:
+    return Sized(trait, base.judged(trait), base)
 
 
 def _pairs(condition: Condition, base: Judged, site: Site, within: int) -> Iterable[tuple[Judgement, int]]:
@@ -182,6 +179,9 @@ def _pairs(condition: Condition, base: Judged, site: Site, within: int) -> Itera
         return [(negated(one), bits) for one, bits in found] if condition.test == "none_of" else found
     if condition.trait not in JUDGES:  # what no card can tell, as whether it is in stock
         return [(UNKNOWN, base.everyone)]
+    if JUDGES[condition.trait] is sizes.judge_size:
+        parted = _sized(condition.trait, base).parted(condition, site, within)
+        return [(judge(condition, value, site), bits) for value, bits in parted]
     return [(judge(condition, value, site), bits) for value, bits in values_of(condition.trait, base) if bits & within]
 
 
