@@ -127,16 +127,18 @@ def least(size: Size) -> float | None:
 
 def hold(size: Size, at: float) -> Hold | None:
     """How it is held at a size, or lower where a ladder ends; None if that is not reasonable."""
-    share, within_reach = size.share, min(at, REACH) if size.axis == "height" else at
+    within_reach = min(at, REACH) if size.axis == "height" else at
+    return held(size, within_reach) if can_hold(size, within_reach) else None
+
+
+def can_hold(size: Size, at: float) -> bool:
+    """Whether it is reasonable to hold it at a size that can be reached."""
+    share = size.share
     # Two looks that say no for most plants, before the smallest size is searched for.
-    if size.grown is None or share is None or share * middle(size.grown) > within_reach:
-        return None
-    if not _reasonable(size.known, within_reach):
-        return None
+    if size.grown is None or share is None or share * middle(size.grown) > at or not _reasonable(size.known, at):
+        return False
     smallest = least(size)
-    if smallest is None or smallest > within_reach:
-        return None
-    return held(size, within_reach)
+    return smallest is not None and smallest <= at
 
 
 def held(size: Size, at: float) -> Hold:

@@ -14,11 +14,19 @@ from typing import Any, NamedTuple
 from askplant.base.opened import members
 from askplant.growth.known import Grown, Known, Range, known, middle
 from askplant.reading.reading import Condition
-from askplant.verdicts.holding import REACH, Size, share_of
+from askplant.verdicts.holding import REACH, Size, can_hold, share_of
 from askplant.verdicts.sizes import TOLERANCE, axis_of, bounds_of, comes_by, fits, one, size_of, too_big
-from askplant.verdicts.verdict import Site
+from askplant.verdicts.verdict import Site, Verdict
 
 Found = tuple[Size, int]
+
+
+class Lot(NamedTuple):
+    """Plants that a condition judges alike: one of their sizes, the plants, and the verdict, None where it has to be judged."""
+
+    size: Size
+    bits: int
+    verdict: Verdict | None = None
 
 
 class Layer:
@@ -69,29 +77,15 @@ class Sized:
         for layer in self._layers:
             yield from layer.sizes()
 
-    def parted(self, condition: Condition, site: Site, within: int) -> Iterator[Found]:
-        """A size for each lot of plants that the condition judges alike; the lots tile the set `within`, or more."""
-        bounds = bounds_of(condition)
-        on_label = condition.basis == "label"
-        timed = site.by_year is not None and bounds.low is not None
-        high = bounds.high + TOLERANCE if bounds.high is not None else math.inf
-        for group in self._by_label() if on_label else self._grown:
-            if not group.bits & within:
-                continue
-            if group.range is None or (not timed and fits(group.range, bounds)):
-                yield group.layers[0].any(), group.bits
-            elif timed:
-                for layer in _within(group.layers, within):
-                    yield from layer.sizes()
-            elif too_big(group.range, bounds):
-                yield from _held_or_not(group, on_label, high, within)
-            elif bounds.low is not None and comes_by(group.range, math.inf, bounds.low):
-                yield from _by_old(group.layers, within)
-            else:
-                yield group.layers[0].any(), group.bits
+    def parted(self, condition: Condition, site: Site, within: int) -> Iterator[Lot]:
+        """The lots of plants that the condition judges alike; they tile the set `within`, or more."""
+        asked = _Asked(condition, site)
+        for group in self._by_label() if condition.basis == "label" else self._grown:
+            if group.bits & within:
+                yield from _lots(group, asked, within)
 
     def apart(self, condition: Condition, within: int) -> Iterator[Found]:
-        """The same for a condition whose bounds may still move: plants of one range and old size that cannot be held are alike."""
+        """The same where bounds may still move: plants of one range and old size that cannot be held are alike."""
         on_label = condition.basis == "label"
         for group in self._by_label() if on_label else self._grown:
             if not group.bits & within:
@@ -128,18 +122,55 @@ def _floor(value: Sequence[Any]) -> float:
     return share * middle(grown) if grown and share is not None else math.inf
 
 
-def _held_or_not(group: Group, on_label: bool, high: float, within: int) -> Iterator[Found]:
-    """Each that may be held by itself, and all those that cannot together."""
-    if on_label and group.layers[0].value[1]:  # as tags have it, nothing is cut
-        yield group.layers[0].any(), group.bits
-        return
-    at = min(high, REACH) if group.layers[0].any().axis == "height" else high
-    out = [layer for layer in group.layers if layer.floor > at]
-    for layer in group.layers[: len(group.layers) - len(out)]:
-        if layer.bits & within:
-            yield from layer.sizes()
-    if out:
-        yield out[0].any(), _union(out)
+class _Asked:
+    """What a condition asks, made ready: whether plants are judged one by one for the years they have, and what may be held."""
+
+    def __init__(self, condition: Condition, site: Site) -> None:
+        self.bounds = bounds_of(condition)
+        self.label = condition.basis == "label"
+        self.nothing = self.bounds.low is None and self.bounds.high is None
+        axis = axis_of(condition.trait)
+        self.timed = site.by_year is not None and self.bounds.low is not None and axis == "height"
+        high = self.bounds.high + TOLERANCE if self.bounds.high is not None else math.inf
+        self.at = min(high, REACH) if axis == "height" else high
+        self.low_enough = self.bounds.low is None or self.at >= self.bounds.low - TOLERANCE
+        self.held: Verdict = "meets" if condition.basis == "held" else "with care"
+
+
+def _lots(group: Group, asked: _Asked, within: int) -> Iterator[Lot]:
+    bounds, first = asked.bounds, group.layers[0]
+    as_sold = asked.label and bool(first.value[1])
+    if group.range is None or (asked.nothing and not as_sold):
+        yield Lot(first.any(), group.bits, "unknown")
+    elif asked.timed and not as_sold:
+        yield from (Lot(size, bits) for layer in _within(group.layers, within) for size, bits in layer.sizes())
+    elif fits(group.range, bounds):
+        yield Lot(first.any(), group.bits, "meets")
+    elif bounds.high is not None and too_big(group.range, bounds):
+        yield from _held_or_not(group, asked, as_sold, within)
+    elif bounds.low is not None and comes_by(group.range, math.inf, bounds.low):
+        for size, bits in _by_old(group.layers, within):
+            comes = comes_by(group.range, size.old, bounds.low)
+            yield Lot(size, bits, "with care" if comes else "misses")
+    else:
+        yield Lot(first.any(), group.bits, "misses")
+
+
+def _held_or_not(group: Group, asked: _Asked, as_sold: bool, within: int) -> Iterator[Lot]:
+    """Each plant that can be held by itself, and all those that cannot together."""
+    out, rest = 0, group.bits
+    if asked.low_enough and not as_sold:  # as tags have it, nothing is cut
+        for layer in group.layers:
+            if layer.floor > asked.at:
+                break
+            if layer.bits & within:
+                for size, bits in layer.sizes():
+                    if can_hold(size, asked.at):
+                        yield Lot(size, bits, asked.held)
+                        out |= bits
+    if rest & ~out:
+        loser = next(size for layer in reversed(group.layers) for size, bits in layer.sizes() if bits & ~out)
+        yield Lot(loser, rest & ~out, "misses")
 
 
 def _by_old(layers: Sequence[Layer], within: int) -> Iterator[Found]:
