@@ -56,8 +56,8 @@ def relaxed(condition: Condition, value: Sequence[Any], site: Site, units: Units
     """
     extra = SITE if condition.trait in SITE_TRAITS else 0.0
     for changed, cost in _candidates(condition, value, units):
-        if cost + extra > most:
-            continue
+        if cost + extra > most:  # and so do those that come after it
+            break
         candidate = changed()
         if judge(candidate, value, site).verdict != "misses":
             return Relaxed(candidate, cost + extra)

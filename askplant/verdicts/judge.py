@@ -183,6 +183,11 @@ def _kept(core: Core, base: Judged, site: Site) -> Kept:
     return Kept(Verdicts((found, bits) for _, found, bits in lots), **_by_verdict(lots))
 
 
+def forget() -> None:
+    """Keep no verdicts of what was asked so far; for measuring what a request takes that nobody has put before."""
+    _kept.cache_clear()
+
+
 def missing(condition: Condition, base: Judged, site: Site, within: int) -> int:
     """The plants of a set that miss a condition; values that none of them has are not judged."""
     return _by_verdict(_lots(condition, base, site, within))["misses"] & within
