@@ -144,21 +144,29 @@ def _match(
 
 def _why(place: Ranked, units: Sequence[Unit], judgements: Sequence[Judgement], columns: Columns) -> Why:
     """Each unit by the verdict of its best alternative."""
-    best = [max(unit.conditions, key=lambda index: _worth(judgements[index])) for unit in units]
-    verdicts = [judgements[index].verdict for index in best]
-    met = [verdict == "meets" for verdict in verdicts]
-    must = [unit.must for unit in units]
+    musts = musts_met = wishes_met = 0
+    by_verdict: dict[str, list[int]] = {"meets": [], "with care": [], "unknown": [], "misses": []}
+    ease = []
+    for unit in units:
+        indexes = unit.conditions
+        best = indexes[0] if len(indexes) == 1 else max(indexes, key=lambda index: _worth(judgements[index]))
+        verdict = judgements[best].verdict
+        by_verdict[verdict].append(best)
+        musts += unit.must
+        if verdict == "meets":
+            musts_met += unit.must
+            wishes_met += not unit.must
+            if judgements[best].margin >= WITH_EASE:
+                ease.append(best)
     return Why(
-        musts=sum(must),
-        musts_met=sum(one and other for one, other in zip(must, met, strict=True)),
-        wishes=len(must) - sum(must),
-        wishes_met=sum(other and not one for one, other in zip(must, met, strict=True)),
-        cares=_with(best, verdicts, "with care"),
-        unknowns=_with(best, verdicts, "unknown"),
-        vain=_with(best, verdicts, "misses"),
-        best=tuple(
-            index for index, one in zip(best, met, strict=True) if one and judgements[index].margin >= WITH_EASE
-        ),
+        musts=musts,
+        musts_met=musts_met,
+        wishes=len(units) - musts,
+        wishes_met=wishes_met,
+        cares=tuple(by_verdict["with care"]),
+        unknowns=tuple(by_verdict["unknown"]),
+        vain=tuple(by_verdict["misses"]),
+        best=tuple(ease),
         before=place.before,
         listed=listed_anywhere(columns.value("invasive", place.plant)[0]),
         dependable=dependable(columns, place.plant),
@@ -167,7 +175,3 @@ def _why(place: Ranked, units: Sequence[Unit], judgements: Sequence[Judgement], 
 
 def _worth(judgement: Judgement) -> tuple[int, float]:
     return ("misses", "unknown", "with care", "meets").index(judgement.verdict), judgement.margin
-
-
-def _with(indexes: Sequence[int], verdicts: Sequence[str], verdict: str) -> tuple[int, ...]:
-    return tuple(index for index, found in zip(indexes, verdicts, strict=True) if found == verdict)

@@ -68,9 +68,7 @@ def _misses(missed: Sequence[Unit], said: dict[int, dict[int, Judgement]], plant
 
 def by_plant(outcome: Outcome, bits: int) -> dict[int, Judgement]:
     """The judgement on each plant of a set."""
-    return {
-        plant: judgement for judgement, having in outcome.verdicts if having & bits for plant in numbers(having & bits)
-    }
+    return {plant: judgement for judgement, having in outcome.verdicts.among(bits) for plant in numbers(having)}
 
 
 def misses_of(plant: int, outcomes: Sequence[Outcome], units: Sequence[Unit]) -> tuple[Miss, ...]:

@@ -8,6 +8,7 @@ they let in are counted.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -17,10 +18,12 @@ from askplant.answer.units import Unit, combinations, excluded_by, musts
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Condition
 from askplant.verdicts.columns import numbers
-from askplant.verdicts.judge import JUDGES, Judged, Outcome, missing, values_of
+from askplant.verdicts.judge import JUDGES, Judged, Outcome, apart, missing
 from askplant.verdicts.verdict import Site
 
 MOST = 8
+# Costs are compared to a millionth.
+HAIR = 1e-5
 
 
 class Way(NamedTuple):
@@ -38,6 +41,7 @@ class Loosener:
         self, base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], site: Site, measure: Units
     ) -> None:
         self._base, self._outcomes, self._units, self._site, self._measure = base, outcomes, units, site, measure
+        self._lose: dict[Condition, bool] = {}
 
     def found(self, most: int = MOST) -> tuple[Loosening, ...]:
         """The loosenings, fewest changes first, then the mildest."""
@@ -54,38 +58,45 @@ class Loosener:
             ways = [
                 Way(round(one.cost + other.cost, 6), one.changes + other.changes, both)
                 for one in ways
-                for other in self._ways_through(unit, bits)
+                for other in self._ways_through(unit, bits, len(missed) == 1)
                 if (both := one.plants & other.plants)
             ]
         return min(ways, key=lambda way: (way.cost, -way.plants.bit_count(), numbers(way.plants)), default=None)
 
-    def _ways_through(self, unit: Unit, bits: int) -> list[Way]:
-        """The mildest change for each distinct value among the plants of a set; equal changes are one way."""
+    def _ways_through(self, unit: Unit, bits: int, only: bool) -> list[Way]:
+        """The mildest change for each distinct value among the plants of a set; equal changes are one way. Of the `only` unit
+        that is in the way, changes that cost more than another are left out.
+        """
         merged: dict[tuple[Change, ...], Way] = {}
-        for way in self._each_way(unit, bits):
+        for way in self._each_way(unit, bits, only):
             known = merged.get(way.changes)
             merged[way.changes] = way if known is None else known._replace(plants=known.plants | way.plants)
         return list(merged.values())
 
-    def _each_way(self, unit: Unit, within: int) -> Iterator[Way]:
+    def _each_way(self, unit: Unit, within: int, only: bool) -> Iterator[Way]:
         conditions = [(index, self._outcomes[index].condition) for index in unit.conditions]
         nothing_asked = tuple(Change(index, None) for index, _ in conditions)
-        yield Way(sum(given_up(condition) for _, condition in conditions), nothing_asked, within)
+        best = sum(given_up(condition) for _, condition in conditions)
+        yield Way(best, nothing_asked, within)
         for index, condition in conditions:
             if condition.trait not in JUDGES:
                 continue
-            for value, bits in values_of(condition.trait, self._base):
+            for value, bits in apart(condition, self._base, within):
                 if hit := bits & within:
-                    change = relaxed(condition, value, self._site, self._measure)
+                    most = best + HAIR if only else math.inf
+                    change = relaxed(condition, value, self._site, self._measure, most)
                     if change.to is not None and not self._loses(change.to):
+                        best = min(best, change.cost)
                         yield Way(change.cost, (Change(index, change.to),), hit)
 
     def _loses(self, to: Condition) -> bool:
         """Whether a change would cost a match: leaving out cold zones may, where the rest is too warm for a plant."""
         if to.trait != "zone":
             return False
-        matching = self._base.everyone & ~excluded_by(self._units)
-        return bool(missing(to, self._base, self._site, matching))
+        if to not in self._lose:
+            matching = self._base.everyone & ~excluded_by(self._units)
+            self._lose[to] = bool(missing(to, self._base, self._site, matching))
+        return self._lose[to]
 
     def _loosening(self, changes: tuple[Change, ...], excluded: int) -> Loosening:
         """All plants that the changes bring in, judged anew."""

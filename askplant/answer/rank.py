@@ -103,13 +103,18 @@ def _earned(
     for unit in units:
         weight = _weight(unit, outcomes)
         total += whole(weight)
+        if len(unit.conditions) == 1:
+            for judgement, bits in outcomes[unit.conditions[0]].verdicts.among(matches):
+                share = whole(weight * points(judgement))
+                for plant in numbers(bits):
+                    earned[plant] += share
+            continue
         best = dict.fromkeys(plants, 0.0)
         for index in unit.conditions:
-            for judgement, bits in outcomes[index].verdicts:
-                if bits & matches:
-                    worth = points(judgement)
-                    for plant in numbers(bits & matches):
-                        best[plant] = max(best[plant], worth)
+            for judgement, bits in outcomes[index].verdicts.among(matches):
+                worth = points(judgement)
+                for plant in numbers(bits):
+                    best[plant] = max(best[plant], worth)
         for plant, worth in best.items():
             earned[plant] += whole(weight * worth)
     return total, earned
@@ -168,10 +173,11 @@ def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
     genera: Counter[str] = Counter()
     heap = [(-score, plant, 0.0) for plant, score in scores.items()]
     heapq.heapify(heap)
+    kin = {plant: kin_of(base.plant(plant)) for plant in scores}
     out: list[Ranked] = []
     while heap:
         below, plant, paid = heapq.heappop(heap)
-        genus, kind = kin_of(base.plant(plant))
+        genus, kind = kin[plant]
         due = SAME_SPECIES * min(species[kind], COUNTED) + SAME_GENUS * min(genera[genus], COUNTED)
         if due > paid:
             heapq.heappush(heap, (due - scores[plant], plant, due))

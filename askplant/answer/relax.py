@@ -12,8 +12,9 @@ costs more to change than what is wished, and giving a wish up costs more than w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any, NamedTuple
 
 from askplant.quantities import zones
@@ -38,6 +39,10 @@ STEPS = {"us": ((6 * FOOT, FOOT / 2), (math.inf, FOOT)), "metric": ((2.0, 0.1), 
 _TRIES = 60
 
 
+# A change is made only when what it costs is worth trying it.
+Changed = Callable[[], Condition]
+
+
 class Relaxed(NamedTuple):
     """A changed condition (None: given up) and what the change costs; costs compare changes, no more."""
 
@@ -45,10 +50,15 @@ class Relaxed(NamedTuple):
     cost: float
 
 
-def relaxed(condition: Condition, value: Sequence[Any], site: Site, units: Units) -> Relaxed:
-    """The mildest change under which a plant with this value is no longer excluded."""
+def relaxed(condition: Condition, value: Sequence[Any], site: Site, units: Units, most: float = math.inf) -> Relaxed:
+    """The mildest change under which a plant with this value is no longer excluded; changes that cost more than `most` are
+    not tried.
+    """
     extra = SITE if condition.trait in SITE_TRAITS else 0.0
-    for candidate, cost in _candidates(condition, value, units):
+    for changed, cost in _candidates(condition, value, units):
+        if cost + extra > most:  # and so do those that come after it
+            break
+        candidate = changed()
         if judge(candidate, value, site).verdict != "misses":
             return Relaxed(candidate, cost + extra)
     return Relaxed(None, given_up(condition))
@@ -60,29 +70,29 @@ def given_up(condition: Condition) -> float:
     return site + (GIVE_UP_BOUND if condition.trait in LENGTHS and condition.test != "none_of" else GIVE_UP)
 
 
-def _candidates(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Condition, float]]:
+def _candidates(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Changed, float]]:
     if condition.trait in LENGTHS and condition.test != "none_of":
         yield from _moved(condition, value, units)
     elif condition.trait in ("deer", "rabbit") and condition.test in ("any_of", "at_least"):
         lowest = min(BROWSED.index(str(asked)) for asked in condition.values)
         for step in range(1, lowest + 1):
-            yield replace(condition, values=(BROWSED[lowest - step],)), WIDEN * step
+            yield partial(replace, condition, values=(BROWSED[lowest - step],)), WIDEN * step
     elif condition.trait == "zone" and condition.test != "none_of":
         coldest_first = sorted(condition.values, key=lambda name: zones.index(str(name)))
         for step in range(1, len(coldest_first)):
-            yield replace(condition, values=tuple(coldest_first[step:])), WIDEN * step / len(coldest_first)
+            yield partial(replace, condition, values=tuple(coldest_first[step:])), WIDEN * step / len(coldest_first)
     elif condition.test == "none_of" or condition.trait == "safe_for":
         yield from _fewer(condition)
     elif condition.test == "any_of":
         for word in _own_words(condition, value):
-            yield replace(condition, values=(*condition.values, word)), WIDEN
+            yield partial(replace, condition, values=(*condition.values, word)), WIDEN
 
 
-def _fewer(condition: Condition) -> Iterator[tuple[Condition, float]]:
+def _fewer(condition: Condition) -> Iterator[tuple[Changed, float]]:
     """One of several values no longer barred, or no longer to be safe for."""
     if len(condition.values) > 1:
         for out in condition.values:
-            yield replace(condition, values=tuple(kept for kept in condition.values if kept != out)), WIDEN
+            yield partial(replace, condition, values=tuple(kept for kept in condition.values if kept != out)), WIDEN
 
 
 # Traits whose values a request can name one by one, and whose own words stand first in what their judge reads.
@@ -99,7 +109,7 @@ def _own_words(condition: Condition, value: Sequence[Any]) -> Iterator[Any]:
     yield from (word for word in own if word not in condition.values)
 
 
-def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Condition, float]]:
+def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator[tuple[Changed, float]]:
     """The bounds moved to what the plant needs, then on by round steps until the judge lets it in."""
     size = value if isinstance(value, Size) else size_of(axis_of(condition.trait), value)
     if condition.basis == "label" and size.label is not None:
@@ -114,7 +124,7 @@ def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator
         low_at = _round(low, units, down=True) if low is not None and low != bounds.low else bounds.low
         high_at = _round(high, units, down=False) if high is not None and high != bounds.high else bounds.high
         cost = _stretch(bounds.low, low_at) + _stretch(bounds.high, high_at)
-        yield _bounded(condition, low_at, high_at), cost
+        yield partial(_bounded, condition, low_at, high_at), cost
         low = low_at - FOOT / 4 if low_at is not None and low_at != bounds.low and low_at > FOOT else low
         high = high_at + FOOT / 4 if high_at is not None and high_at != bounds.high else high
 

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Protocol
 
-from askplant.base.opened import members
+from askplant.base.opened import members as numbers
+
+__all__ = ["Columned", "Columns", "columns_of", "numbers"]
 
 
 class Columned(Protocol):
@@ -25,10 +27,15 @@ class Columns:
         self._base = base
         self._known: dict[str, dict[int, list[Any]]] = {}
         self._wanted = 0
+        self._asked = 0
 
     def want(self, plants: int) -> None:
-        """Say that the plants of a set will be asked for: one pass through a column then finds them all."""
-        self._wanted = plants
+        """Say that the plants of a set will be asked for: one pass through a column then finds them all.
+
+        Who asks a second time will go on asking, so that then every plant is found.
+        """
+        self._wanted = plants if not self._asked else (1 << self._base.count) - 1
+        self._asked += 1
 
     def value(self, column: str, plant: int, otherwise: list[Any] | None = None) -> list[Any]:
         """The tuple of values that the judge of a condition reads of a plant; `otherwise` where a base has no such column."""
@@ -45,11 +52,6 @@ class Columns:
         for value, bits in self._base.judged(column):
             if bits & wanted:
                 known.update(dict.fromkeys(numbers(bits & wanted), value))
-
-
-def numbers(bits: int) -> list[int]:
-    """The numbers of the plants in a set, lowest first."""
-    return list(members(bits))
 
 
 @lru_cache(maxsize=2)

@@ -7,6 +7,7 @@ loosening what is asked never loses a plant.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -86,9 +87,7 @@ class Size(NamedTuple):
     @property
     def share(self) -> float | None:
         """The least share of its grown size that it can be held at by its habit; None if it does not take that."""
-        if not NOT_CUT_KINDS.isdisjoint(self.kinds) or not NOT_CUT_FORMS.isdisjoint(self.forms):
-            return None
-        return LEAST_SHARE_LIGHT if self.shearing == "light" else LEAST_SHARE.get((self.shearing or "", self.old_wood))
+        return share_of(self.shearing, self.old_wood, self.kinds, self.forms)
 
     def as_sold(self) -> Size:
         """The same plant taken at the size that tags say, uncut."""
@@ -110,6 +109,13 @@ class Hold(NamedTuple):
     costs: tuple[Cost, ...]
 
 
+def share_of(shearing: str | None, old_wood: str | None, kinds: Iterable[str], forms: Iterable[str]) -> float | None:
+    """The least share of its grown size that a plant of such habit can be held at; None if it does not take that."""
+    if not NOT_CUT_KINDS.isdisjoint(kinds) or not NOT_CUT_FORMS.isdisjoint(forms):
+        return None
+    return LEAST_SHARE_LIGHT if shearing == "light" else LEAST_SHARE.get((shearing or "", old_wood))
+
+
 def least(size: Size) -> float | None:
     """The smallest size in metres at which it can reasonably be held; None if it does not take that, or only out of reach."""
     share = size.share
@@ -121,11 +127,18 @@ def least(size: Size) -> float | None:
 
 def hold(size: Size, at: float) -> Hold | None:
     """How it is held at a size, or lower where a ladder ends; None if that is not reasonable."""
-    smallest = least(size)
     within_reach = min(at, REACH) if size.axis == "height" else at
-    if smallest is None or smallest > within_reach:
-        return None
-    return held(size, within_reach)
+    return held(size, within_reach) if can_hold(size, within_reach) else None
+
+
+def can_hold(size: Size, at: float) -> bool:
+    """Whether it is reasonable to hold it at a size that can be reached."""
+    share = size.share
+    # Two looks that say no for most plants, before the smallest size is searched for.
+    if size.grown is None or share is None or share * middle(size.grown) > at or not _reasonable(size.known, at):
+        return False
+    smallest = least(size)
+    return smallest is not None and smallest <= at
 
 
 def held(size: Size, at: float) -> Hold:
@@ -206,21 +219,21 @@ def _cut(known: Known, at: float) -> float:
     return curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
 
 
+def _reasonable(known: Known, at: float) -> bool:
+    return _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
+
+
 @lru_cache(maxsize=8192)
 def _least(known: Known, share: float) -> float:
     """Bisected: the yearly cut falls and the third of the top rises with the size held."""
-
-    def reasonable(at: float) -> bool:
-        return _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
-
     curve = fitted(known)
     assert curve is not None
     assert known.grown is not None
     low = share * middle(known.grown)
-    if reasonable(low):
+    if _reasonable(known, low):
         return low
     high = max(curve.top, low)  # at its top nothing is to cut
     for _ in range(_STEPS):
         between = (low + high) / 2
-        low, high = (low, between) if reasonable(between) else (between, high)
+        low, high = (low, between) if _reasonable(known, between) else (between, high)
     return high

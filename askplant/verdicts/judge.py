@@ -6,12 +6,11 @@ unions of bit sets (whole numbers; bit n is plant n).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import lru_cache, partial
+from operator import attrgetter
 from typing import Any, NamedTuple, Protocol
 
-from askplant.base.opened import members
-from askplant.growth.known import Known, known
 from askplant.reading.reading import Condition, Reading, Test
 from askplant.stock.stock import Stock
 from askplant.verdicts import (
@@ -28,7 +27,8 @@ from askplant.verdicts import (
     uses,
 )
 from askplant.verdicts.logic import negated
-from askplant.verdicts.verdict import UNKNOWN, Judgement, Site
+from askplant.verdicts.sized import Sized
+from askplant.verdicts.verdict import UNKNOWN, Judgement, Site, Verdict
 
 Judge = Callable[[Condition, Sequence[Any], Site], Judgement]
 Column = Sequence[tuple[list[Any], int]]
@@ -89,6 +89,8 @@ KEPT = 96
 # Judges that need a second column of the base beside the condition's own: the first value of it is appended.
 ALSO_READS = {"group": "persistence"}
 STOCK = "stock"
+# What is judged by more of the site than its conditions tell.
+SITED = frozenset({"native", "invasive", "size", "height", "width"})
 KIN = {"taxon": kinship.judge_taxon, "like": kinship.judge_like}
 
 
@@ -105,11 +107,52 @@ class Judged(Protocol):
     def __hash__(self) -> int: ...
 
 
+class Verdicts:
+    """Every judgement on a base with its plants; those of many distinct values are made when somebody looks at their plants."""
+
+    __slots__ = ("_lots", "_made")
+
+    def __init__(self, lots: Iterable[tuple[Callable[[], Judgement] | Judgement, int]]) -> None:
+        self._lots = tuple(lots)
+        self._made: dict[int, Judgement] = {}
+
+    def __iter__(self) -> Iterator[tuple[Judgement, int]]:
+        return self.among(-1)
+
+    def among(self, plants: int) -> Iterator[tuple[Judgement, int]]:
+        """The judgements on plants of a set, with those of their plants that are in it."""
+        for place, (found, bits) in enumerate(self._lots):
+            if some := bits & plants:
+                if not isinstance(found, Judgement):
+                    if place not in self._made:
+                        self._made[place] = found()
+                    found = self._made[place]
+                yield found, some
+
+
+class Lot(NamedTuple):
+    """Plants judged alike: the verdict, the judgement or how to come by it, and the plants."""
+
+    verdict: Verdict
+    found: Callable[[], Judgement] | Judgement
+    bits: int
+
+
+class Kept(NamedTuple):
+    """What is kept of a condition: every judgement, and the plants by verdict."""
+
+    verdicts: Verdicts
+    meets: int
+    care: int
+    unknown: int
+    misses: int
+
+
 class Outcome(NamedTuple):
-    """One condition held against the whole base: every verdict with its plants, and the plants by verdict."""
+    """One condition held against the whole base: every judgement with its plants, and the plants by verdict."""
 
     condition: Condition
-    verdicts: tuple[tuple[Judgement, int], ...]
+    verdicts: Verdicts
     meets: int
     care: int
     unknown: int
@@ -128,6 +171,9 @@ class Core(NamedTuple):
     than: str | None
 
 
+_CORE = attrgetter(*Core._fields)
+
+
 def site_of(reading: Reading, stock: Stock | None = None) -> Site:
     """What a reading says beside its conditions, and the stock list there is."""
     return Site(reading.task.place, reading.task.by_year, reading.task.buy, stock)
@@ -141,36 +187,42 @@ def judge(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
 
 def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
     """One condition against every plant of the base; what was asked before is not judged again."""
-    core = Core(*(getattr(condition, name) for name in Core._fields))
+    core = Core(*_CORE(condition))
     if condition.trait != STOCK:  # what was judged for one purchase holds for any other
-        site = Site(site.place, site.by_year)
-    return _outcome(condition, _judged(core, base, site))
+        site = Site(site.place, site.by_year) if condition.trait in SITED else Site()
+    return Outcome(condition, *_kept(core, base, site))
 
 
 @lru_cache(maxsize=KEPT)
-def _judged(core: Core, base: Judged, site: Site) -> tuple[tuple[Judgement, int], ...]:
-    return tuple(_pairs(Condition(**core._asdict()), base, site, base.everyone))
+def _kept(core: Core, base: Judged, site: Site) -> Kept:
+    lots = list(_lots(Condition(**core._asdict()), base, site, base.everyone))
+    return Kept(Verdicts((found, bits) for _, found, bits in lots), **_by_verdict(lots))
+
+
+def forget() -> None:
+    """Keep no verdicts of what was asked so far; for measuring what a request takes that nobody has put before."""
+    _kept.cache_clear()
 
 
 def missing(condition: Condition, base: Judged, site: Site, within: int) -> int:
     """The plants of a set that miss a condition; values that none of them has are not judged."""
-    return _outcome(condition, _pairs(condition, base, site, within)).misses & within
+    return _by_verdict(_lots(condition, base, site, within))["misses"] & within
 
 
-def _outcome(condition: Condition, pairs: Iterable[tuple[Judgement, int]]) -> Outcome:
-    kept = tuple(pairs)
+def _by_verdict(lots: Iterable[Lot]) -> dict[str, int]:
     by_verdict = {"meets": 0, "with care": 0, "unknown": 0, "misses": 0}
-    for judgement, bits in kept:
-        by_verdict[judgement.verdict] |= bits
-    return Outcome(condition, kept, *by_verdict.values())
+    for verdict, _, bits in lots:
+        by_verdict[verdict] |= bits
+    by_verdict["care"] = by_verdict.pop("with care")
+    return by_verdict
 
 
 @lru_cache(maxsize=256)
 def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
-    """The distinct values a condition's judge reads, with their plants; those of size made ready once."""
-    own = base.judged(trait)
+    """The distinct values a condition's judge reads, with their plants."""
     if JUDGES[trait] is sizes.judge_size:
-        return tuple(_sizes(sizes.axis_of(trait), own, base))
+        return tuple(_sized(trait, base).all())
+    own = base.judged(trait)
     other = ALSO_READS.get(trait)
     if other is None:
         return tuple(own)
@@ -178,32 +230,43 @@ def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
     return tuple(([*values[0], values[1][0]], bits) for values, bits in crossed)
 
 
-def _sizes(axis: str, own: Column, base: Judged) -> Iterable[tuple[Any, int]]:
-    """The distinct values of a size, parted further where plants of one value grow differently."""
-    for value, bits in own:
-        if bits & (bits - 1) == 0:  # one plant, as most values are
-            yield sizes.size_of(axis, value, known(base, bits.bit_length() - 1, axis)), bits
-            continue
-        growing: dict[Known, int] = {}
-        for n in members(bits):
-            found = known(base, n, axis)
-            growing[found] = growing.get(found, 0) | 1 << n
-        for found, some in growing.items():
-            yield sizes.size_of(axis, value, found), some
+def apart(condition: Condition, base: Judged, within: int) -> Iterable[tuple[Any, int]]:
+    """The values that a condition may have to tell apart however its bounds are moved, with their plants in a set."""
+    if JUDGES[condition.trait] is sizes.judge_size:
+        return _sized(condition.trait, base).apart(condition, within)
+    return values_of(condition.trait, base)
 
 
-def _pairs(condition: Condition, base: Judged, site: Site, within: int) -> Iterable[tuple[Judgement, int]]:
+@lru_cache(maxsize=8)
+def _sized(trait: str, base: Judged) -> Sized:
+    return Sized(trait, base.judged(trait), base)
+
+
+def _lots(condition: Condition, base: Judged, site: Site, within: int) -> Iterator[Lot]:
     if condition.trait in KIN:
-        found = KIN[condition.trait](condition, base)
-        return [(negated(one), bits) for one, bits in found] if condition.test == "none_of" else found
-    if condition.trait == STOCK:
-        told = availability.judge_stock(site, base.everyone)
-        return [(negated(one), bits) for one, bits in told] if condition.test == "none_of" else told
-    if condition.trait not in JUDGES:  # what no card can tell
-        return [(UNKNOWN, base.everyone)]
-    return [(judge(condition, value, site), bits) for value, bits in values_of(condition.trait, base) if bits & within]
+        for found, bits in KIN[condition.trait](condition, base):
+            yield _lot(negated(found) if condition.test == "none_of" else found, bits)
+    elif condition.trait == STOCK:
+        for found, bits in availability.judge_stock(site, base.everyone):
+            yield _lot(negated(found) if condition.test == "none_of" else found, bits)
+    elif condition.trait not in JUDGES:  # what no card can tell
+        yield _lot(UNKNOWN, base.everyone)
+    elif JUDGES[condition.trait] is sizes.judge_size:
+        for size, bits, verdict in _sized(condition.trait, base).parted(condition, site, within):
+            if verdict is None or condition.test == "none_of":
+                yield _lot(judge(condition, size, site), bits)
+            else:
+                yield Lot(verdict, partial(judge, condition, size, site), bits)
+    else:
+        for value, bits in values_of(condition.trait, base):
+            if bits & within:
+                yield _lot(judge(condition, value, site), bits)
+
+
+def _lot(found: Judgement, bits: int) -> Lot:
+    return Lot(found.verdict, found, bits)
 
 
 def judgement_of(outcome: Outcome, plant: int) -> Judgement:
     """The verdict on one plant."""
-    return next(judgement for judgement, bits in outcome.verdicts if bits >> plant & 1)
+    return next(judgement for judgement, _ in outcome.verdicts.among(1 << plant))

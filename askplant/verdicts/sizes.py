@@ -120,11 +120,11 @@ def _grown(size: Size, bounds: Bounds, held: bool) -> Judgement:
     has = _has(size, "grown", size.grown)
     if fits(size.grown, bounds):
         return meets(has, _ease(size.grown, bounds))
-    if bounds.high is not None and _too_big(size.grown, bounds):
+    if bounds.high is not None and too_big(size.grown, bounds):
         kept = hold(size, bounds.high + TOLERANCE)
         if kept and (bounds.low is None or kept.at >= bounds.low - TOLERANCE):
             return _held(has, kept, bounds, asked=held)
-    elif bounds.low is not None and _comes_there(size, bounds.low):
+    elif bounds.low is not None and comes_by(size.grown, size.old, bounds.low):
         return care(has, Advice("in_time", (bounds.low, size.old or size.grown[1])), 0.3)
     return _missed(size.grown, bounds, has)
 
@@ -139,15 +139,15 @@ def fits(grown: tuple[float, float], bounds: Bounds) -> bool:
     return inside_high - inside_low >= (high - low) / 2 - 1e-9 and inside_low <= inside_high
 
 
-def _too_big(grown: tuple[float, float], bounds: Bounds) -> bool:
+def too_big(grown: tuple[float, float], bounds: Bounds) -> bool:
+    """Whether a grown range goes beyond the upper bound."""
     return bounds.high is not None and grown[1] > bounds.high + TOLERANCE
 
 
-def _comes_there(size: Size, low: float) -> bool:
+def comes_by(grown: tuple[float, float], old: float | None, low: float) -> bool:
     """Whether a range that ends at or below the least size asked comes there with good ground or with age."""
-    assert size.grown is not None
-    high = size.grown[1]
-    aged = high >= NEARLY * low - TOLERANCE and (size.old or 0.0) >= low - TOLERANCE
+    high = grown[1]
+    aged = high >= NEARLY * low - TOLERANCE and (old or 0.0) >= low - TOLERANCE
     return aged or high >= low - TOLERANCE
 
 
@@ -164,7 +164,7 @@ def _held(has: Fact | None, kept: Hold, bounds: Bounds, asked: bool) -> Judgemen
 
 def _missed(grown: tuple[float, float], bounds: Bounds, has: Fact | None) -> Judgement:
     off_by = shortfall(grown, bounds)
-    asked = bounds.high if bounds.high is not None and _too_big(grown, bounds) else bounds.low or bounds.high or 1.0
+    asked = bounds.high if bounds.high is not None and too_big(grown, bounds) else bounds.low or bounds.high or 1.0
     return misses(has, off_by / max(asked, 0.1), round(off_by, 2), "m")
 
 
@@ -172,7 +172,7 @@ def shortfall(grown: tuple[float, float], bounds: Bounds) -> float:
     """How far, in metres, a bound would have to move for the grown range to be let in."""
     low, high = grown
     half = (high - low) / 2
-    if bounds.high is None or not _too_big(grown, bounds):
+    if bounds.high is None or not too_big(grown, bounds):
         return (bounds.low or 0.0) - high
     if bounds.limit:
         return high - bounds.high
@@ -218,7 +218,7 @@ def needed(size: Size, bounds: Bounds) -> tuple[float | None, float | None]:
     assert size.grown is not None
     low, high = size.grown
     half = (high - low) / 2
-    if bounds.high is not None and _too_big(size.grown, bounds) and (bounds.limit or low + half > bounds.high):
+    if bounds.high is not None and too_big(size.grown, bounds) and (bounds.limit or low + half > bounds.high):
         top = high if bounds.limit else max(low, bounds.low or low) + half
         smallest = least(size)
         if smallest is not None and smallest >= (bounds.low or 0.0):
