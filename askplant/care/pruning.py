@@ -39,10 +39,12 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list
         rule, left = _otherwise(plant, site, rules, rule)
     if not left:
         return [], [Unknown("prune.no_time", (plant.n,), (thirds.say_span(usual),))]
-    sources = dict.fromkeys((*rule.sources, *(key for ban in bans(plant, rules) for key in ban.sources)))
+    banned = bans(plant, site, rules)
+    sources = tuple(dict.fromkeys((*rule.sources, *(key for ban in banned for key in ban.sources))))
     wait = int(rules["prune.wait"].fields["thirds"])
-    code, words = _code(plant, rule), _words(plant, rules)
-    return [Drawn("prune", code, span, (1, None), words, tuple(sources), wait) for span in left], []
+    never = _never(banned, site)
+    code, words = _code(plant, rule), _words(plant, rules, never)
+    return [Drawn("prune", code, span, (1, None), words, sources, wait, never=never) for span in left], []
 
 
 def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple[Rule, tuple[Span, ...]]:
@@ -105,7 +107,7 @@ def _main(bloom: tuple[Span, ...]) -> Span:
 
 def forbidden(plant: Facts, site: CareSite, rules: Rules) -> tuple[Span, ...]:
     """The times at which a plant is not cut here."""
-    spans = [span for rule in bans(plant, rules) if (span := _span(rule, site)) is not None]
+    spans = [span for rule in bans(plant, site, rules) if (span := _span(rule, site)) is not None]
     if _spares_buds(plant):
         stop = rules["never.late_summer"]
         assert stop.start is not None
@@ -115,11 +117,11 @@ def forbidden(plant: Facts, site: CareSite, rules: Rules) -> tuple[Span, ...]:
     return tuple(spans)
 
 
-def bans(plant: Facts, rules: Rules) -> tuple[Rule, ...]:
-    """The rules that say when this plant is not cut; for soft tops there are none."""
+def bans(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule, ...]:
+    """The rules that say when this plant is not cut here; for soft tops there are none."""
     if not plant.is_woody:
         return ()
-    named = [rule for rule in rules.group("never") if rule.taxa and plant.is_of(rule)]
+    named = [rule for rule in rules.group("never") if rule.taxa and plant.is_of(rule) and site.served(rule)]
     blighted = [rules["never.fire_blight"]] if _has_blight(plant, rules) else []
     return (rules["never.late_summer"], *named, *blighted)
 
@@ -141,9 +143,17 @@ def _code(plant: Facts, rule: Rule) -> str:
     return rule.name
 
 
-def _words(plant: Facts, rules: Rules) -> tuple[str, ...]:
-    """What the wording adds: green wood only, a dry day, the diseases that the time keeps away."""
+def _words(plant: Facts, rules: Rules, never: tuple[tuple[str, Span], ...]) -> tuple[str, ...]:
+    """What the wording adds: green wood only, a dry day, the harms that the time keeps away."""
     found = ["green only"] if plant.old_wood == "no" and plant.is_woody else []
     found += ["dry day"] if _has_blight(plant, rules) else []
-    found += [rule.name for rule in bans(plant, rules) if rule.taxa]
-    return tuple(found)
+    return (*found, *(harm for harm, _ in never))
+
+
+def _never(banned: tuple[Rule, ...], site: CareSite) -> tuple[tuple[str, Span], ...]:
+    """The harms of this kind of plant, each with its times here; rules of one harm together."""
+    times: dict[str, set[int]] = {}
+    for rule in banned:
+        if rule.taxa and (span := _span(rule, site)):
+            times.setdefault(rule.harm, set()).update(span.thirds)
+    return tuple((harm, run) for harm, found in times.items() for run in thirds.runs(found))

@@ -52,6 +52,22 @@ class Rule(NamedTuple):
         named = self.fields.get("zones_to")
         return None if named is None else zones.index(named)
 
+    @property
+    def zones_from(self) -> int | None:
+        """The coldest half-zone it is for, None where it is for all."""
+        named = self.fields.get("zones_from")
+        return None if named is None else zones.index(named)
+
+    @property
+    def regions(self) -> tuple[str, ...]:
+        """The states and provinces it is for whatever their zone."""
+        return tuple(self.fields.get("regions", ()))
+
+    @property
+    def harm(self) -> str:
+        """The harm that it keeps away; rules of one harm are told as one."""
+        return str(self.fields.get("harm", self.name))
+
 
 class FrostRow(NamedTuple):
     """Mean frosts of one place or half-zone: thirds of the year, from and to; None where a table does not say."""

@@ -30,14 +30,15 @@ class Frost(NamedTuple):
 
 
 class CareSite(NamedTuple):
-    """The site: the number of its half-zone, the place as said, and its frosts. `assumed` marks a zone that nobody said: the
-    coldest of the place.
+    """The site: the number of its half-zone, the place as said, its frosts, and its state or province. `assumed` marks a zone
+    that nobody said: the coldest of the place.
     """
 
     zone: int
     place: str | None
     frost: Frost
     assumed: bool = False
+    region: str | None = None
 
     def edge(self, at: Edge) -> int:
         """A time of a rule as a third, which may lie outside 0 to 35: before the new year or after it."""
@@ -59,13 +60,15 @@ class CareSite(NamedTuple):
         return thirds.bounded(start, end) if same else thirds.span(start, end)
 
     def served(self, rule: Rule) -> bool:
-        """Whether the rule is for zones like this one."""
-        return rule.zones_to is None or self.zone <= rule.zones_to
+        """Whether the rule is for zones like this one, or for this region."""
+        coldest = 0 if rule.zones_from is None else rule.zones_from
+        mildest = self.zone if rule.zones_to is None else rule.zones_to
+        return coldest <= self.zone <= mildest or self.region in rule.regions
 
 
 def site(zone: int, place: str | None, region: str | None, rules: Rules) -> CareSite:
     """The site of a half-zone and, where it is said, of a place (`Durham, NC`) in a region (`NC`)."""
-    return CareSite(zone, place, _frost(zone, place, region, rules))
+    return CareSite(zone, place, _frost(zone, place, region, rules), region=region)
 
 
 def _frost(zone: int, place: str | None, region: str | None, rules: Rules) -> Frost:

@@ -64,8 +64,10 @@ PEST = "{0} on {them}: {1} (seen then in {2})"
 ADDED = {
     "green only": "cut only where it is green: bare wood does not sprout",
     "dry day": "on a dry day, for fire blight; blighted wood comes out in late winter",
-    "never.oak_wilt": "never April through October, for oak wilt",
-    "never.elm_disease": "never April through October, for Dutch elm disease",
+}
+NEVER = {
+    "never.oak_wilt": "never {0}, for oak wilt",
+    "never.elm_disease": "never {0}, for Dutch elm disease",
     "never.bleeding": "not in early spring, when cuts bleed",
 }
 DOSE = {
@@ -142,9 +144,15 @@ def _said(task: Task, names: dict[int, str], count: int, units: Units) -> Said:
         if "marginal" in task.words:
             text += "; in spring only, so that it roots before winter"
         added = [ADDED[word] for word in task.words if word in ADDED]
+        added += dict.fromkeys(NEVER[harm].format(_through(span)) for harm, span in task.never)
         left = [f"leave {names[n]} until after it blooms ({thirds.say(third)})" for n, third in task.leave]
         text = "; ".join([text, *added, *left])
     return Said(task, text, thirds.say_span(task.span), _years(task))
+
+
+def _through(span: thirds.Span) -> str:
+    """`April through October`."""
+    return thirds.say_span(span).replace(" to ", " through ")
 
 
 def _years(task: Task) -> str:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+from datetime import date
 from pathlib import Path
 
 import pytest
 from icalendar import Calendar
 
 from askplant import cli, statuses
+from askplant.care import thirds
 from askplant.desk import Desk
 from tests.test_schema import faults
 
@@ -77,6 +79,28 @@ def test_a_state_alone_counts_as_its_coldest(capsys: pytest.CaptureFixture[str],
     """And the text asks for the zone."""
     assert cli.main(["care", "inkberry", "--place", "MD"]) == statuses.FITS
     assert "5b is the coldest zone of MD: say your own with --zone" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    "where, told, cut",
+    [
+        (["--zone", "8b", "--place", "TX"], "February through October", range(3, 30)),
+        (["--zone", "7a", "--place", "TX"], "February through October", range(3, 30)),
+        (["--zone", "8b"], "February through October", range(3, 30)),
+        (["--zone", "6b", "--place", "IL"], "April through October", range(9, 30)),
+    ],
+)
+def test_oak_wilt_begins_earlier_in_the_south(
+    where: list[str], told: str, cut: range, capsys: pytest.CaptureFixture[str], desk: Desk
+) -> None:
+    """The words name the months of the rules that hold there, and no cut lies within them."""
+    assert cli.main(["care", "Quercus virginiana", "--json", "--from", "2027-01-05", *where]) == statuses.FITS
+    cuts = [task for task in json.loads(capsys.readouterr().out)["tasks"] if task["kind"] == "prune"]
+    assert cuts
+    for task in cuts:
+        assert f"never {told}, for oak wilt" in task["text"]
+        begins, ends = (thirds.of_date(date.fromisoformat(task[edge])) for edge in ("begins", "ends"))
+        assert not {moment % 36 for moment in range(begins, ends + 1)} & set(cut)
 
 
 @pytest.mark.parametrize(

@@ -92,7 +92,8 @@ def _after(taxa: Taxa, plant: Plant) -> bool | None:
 @pytest.mark.parametrize("zone", ["4a", "5b", "6b", "7a", "8a", "9b", "11a"])
 def test_nothing_is_cut_when_a_source_says_not(taxa: Taxa, zone: str) -> None:
     """No cut of any plant, in any zone: oaks and elms from April through October (Illinois 2016, opened: April to October; a
-    Wisconsin column, opened: not from April to November), bleeders before they are in leaf (Illinois), any woody plant from mid
+    Wisconsin column, opened: not from April to November), oaks of the South from February on (Texas A&M Forest Service, as told
+    at abc13.com, opened: February through June), bleeders before they are in leaf (Illinois), any woody plant from mid
     August to late September (University of Georgia, opened: not from mid August to leaf fall), and flowers or berries of last
     year's wood between late summer and bloom.
     """
@@ -105,6 +106,8 @@ def test_nothing_is_cut_when_a_source_says_not(taxa: Taxa, zone: str) -> None:
             assert not cut & set(range(22, 27)), plant.botanical
         if plant.genus in ("Quercus", "Ulmus"):
             assert not cut & set(range(9, 30)), plant.botanical
+        if plant.genus == "Quercus" and here.zone >= zones.index("7b"):
+            assert not cut & set(range(3, 18)), plant.botanical
         if plant.genus in ("Acer", "Betula", "Juglans"):
             assert not cut & {(here.frost.last[0] + step) % 36 for step in (-3, -2, -1, 0, 1)}, plant.botanical
         if known.blooms_on == {"old"} and known.shows and known.bloom and not known.is_conifer:
