@@ -1,7 +1,8 @@
 """When to prune: by the card's time, by bloom and the wood it blooms on, and never when a source says not.
 
-Flowers on last year's wood: after bloom. Flowers on the wood of the year: late winter. Conifers by kind. From every time the
-times of harm are taken: mid August to leaf fall, oak wilt, elm disease, the bleeders' spring.
+The time that a card names counts, with a word of what it costs. Where it is silent: flowers on last year's wood after bloom,
+flowers on the wood of the year in late winter. Conifers by kind. From every time the times of harm are taken: mid August to leaf
+fall, oak wilt, elm disease, the bleeders' spring.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ RULE_OF = {
     "dormant season": "prune.dormant",
 }
 CANDLES = ("Pinus",)
+AT_REST = frozenset({"prune.late_winter", "prune.early_spring", "prune.dormant"})
 
 
 def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list[Unknown]]:
@@ -40,11 +42,15 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list
     if not left:
         return [], [Unknown("prune.no_time", (plant.n,), (thirds.say_span(usual),))]
     banned = bans(plant, site, rules)
-    sources = tuple(dict.fromkeys((*rule.sources, *(key for ban in banned for key in ban.sources))))
+    crop = rules["prune.fruit"].sources if "edible" in plant.fruit and rule.name in AT_REST else ()
+    sources = tuple(dict.fromkeys((*rule.sources, *crop, *(key for ban in banned for key in ban.sources))))
     wait = int(rules["prune.wait"].fields["thirds"])
     never = _never(banned, site)
     code, words = _code(plant, rule), _words(plant, rules, never)
-    return [Drawn("prune", code, span, (1, None), words, sources, wait, never=never) for span in left], []
+    return [
+        Drawn("prune", code, span, (1, None), (*words, *_cost(plant, span, rules)), sources, wait, never=never)
+        for span in left
+    ], []
 
 
 def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple[Rule, tuple[Span, ...]]:
@@ -61,7 +67,7 @@ def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple
 
 def _usual(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule | None, Span | None]:
     """The rule of a plant's time, and when that is here."""
-    if (plant.is_woody and plant.prune_when == "after flowering") or _spares_buds(plant):
+    if _waits_for_bloom(plant):
         rule = rules["prune.long_bloom" if _blooms_past(plant, rules) else "prune.after_bloom"]
         bloom = thirds.of_months(plant.bloom)
         if not bloom:
@@ -69,16 +75,46 @@ def _usual(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule | None, Spa
         if rule.start is not None:
             return rule, site.span(rule)
         return rule, Span((_main(bloom).last + 1) % thirds.YEAR, int(rule.fields["thirds"]))
-    if not plant.is_woody:
+    if _is_cut_down(plant):
         rule = rules["prune.grass"]
         return (rule, site.span(rule)) if plant.prune_when or "grass" in plant.kinds else (None, None)
     name = RULE_OF.get(plant.prune_when or "") or _by_wood(plant)
     return (rules[name], site.span(rules[name])) if name else (None, None)
 
 
+def _is_cut_down(plant: Facts) -> bool:
+    """Whether its top is cut down before new growth; pads that are cut in late spring stay."""
+    return not plant.is_woody and plant.prune_when != "late spring"
+
+
+def _waits_for_bloom(plant: Facts) -> bool:
+    """Whether it is cut after bloom: its card says so, or says nothing and its buds are on the wood."""
+    if plant.prune_when is None:
+        return _has_buds(plant)
+    return plant.prune_when == "after flowering" and (plant.is_woody or _has_buds(plant))
+
+
 def _spares_buds(plant: Facts) -> bool:
-    """Whether cutting before bloom would cost what the plant is grown for, whatever other time its card names."""
+    """Whether buds are on the wood and no other time than that after bloom is named."""
+    return _has_buds(plant) and _waits_for_bloom(plant)
+
+
+def _has_buds(plant: Facts) -> bool:
+    """Whether cutting before bloom costs what shows on last year's wood: flowers, or the fruit that comes of them."""
     return plant.blooms_on == {"old"} and plant.shows and not plant.is_conifer and bool(plant.bloom)
+
+
+def _cost(plant: Facts, cut: Span, rules: Rules) -> tuple[str, ...]:
+    """What the wording adds of a cut at the card's time that falls between late summer, when buds form, and the end of bloom."""
+    if not _has_buds(plant) or _waits_for_bloom(plant):
+        return ()
+    bloom = _main(thirds.of_months(plant.bloom))
+    before = thirds.span(_third(rules["never.late_summer"].start), bloom.first - 1)
+    if {*before.thirds, *bloom.thirds}.isdisjoint(cut.thirds):
+        return ()
+    if "edible" in plant.fruit:
+        return ("costs crop",)
+    return ("costs bloom" if plant.flower == "showy" else "costs fruit",)
 
 
 def _blooms_past(plant: Facts, rules: Rules) -> bool:
@@ -136,7 +172,7 @@ def _has_blight(plant: Facts, rules: Rules) -> bool:
 
 
 def _code(plant: Facts, rule: Rule) -> str:
-    if not plant.is_woody:
+    if _is_cut_down(plant):
         return "prune.cut_back"
     if rule.name == "prune.late_spring" and plant.is_one_of(CANDLES):
         return "prune.candles"

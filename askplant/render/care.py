@@ -64,6 +64,9 @@ PEST = "{0} on {them}: {1} (seen then in {2})"
 ADDED = {
     "green only": "cut only where it is green: bare wood does not sprout",
     "dry day": "on a dry day, for fire blight; blighted wood comes out in late winter",
+    "costs bloom": "this costs some of the year's bloom",
+    "costs fruit": "this costs some of the year's fruit",
+    "costs crop": "this costs some of the year's bloom and fruit, and what is left grows better",
 }
 NEVER = {
     "never.oak_wilt": "never {0}, for oak wilt",

@@ -123,10 +123,11 @@ FACTS = st.builds(
 
 @given(FACTS, st.integers(0, 25))
 def test_buds_of_last_year_are_spared(plant: Facts, zone: int) -> None:
-    """Whatever time the card names, showy flowers of last year's wood are not cut between late summer and bloom."""
+    """Where the card names no other time, showy flowers of last year's wood are not cut between late summer and bloom."""
     cut = {t for one in pruning.drawn(plant, site.site(zone, None, None, RULES), RULES)[0] for t in one.span.thirds}
     assert not cut & set(range(22, 27))
-    if plant.blooms_on == {"old"} and plant.flower == "showy" and plant.bloom:
+    unnamed = plant.prune_when in (None, "after flowering")
+    if unnamed and plant.blooms_on == {"old"} and plant.flower == "showy" and plant.bloom:
         bloom = max(thirds.of_months(plant.bloom), key=lambda run: run.length)
         before = thirds.span(22, bloom.first - 1)
         assert bloom.first in before or not cut & set(before.thirds)
@@ -176,6 +177,20 @@ def test_unknown_values_give_no_task() -> None:
     assert [one.words for one in unknown] == [("strange rot",)]
     assert {one.words[0] for one in found} == {"bagworm"}
     assert [one.code for one in seasons.looks(NOBODY._replace(pests=None), RULES)[1]] == ["pests.unknown"]
+
+
+def test_the_time_of_the_card_counts() -> None:
+    """Over the buds of last year's wood too, with a word of what that costs; where the card is silent, after bloom."""
+    plant = NOBODY._replace(blooms_on=frozenset({"old"}), flower="showy", bloom=(4, 5))
+    (cut,), _ = pruning.drawn(plant._replace(prune_when="late winter"), at("6b"), RULES)
+    assert (cut.code, cut.words) == ("prune.late_winter", ("costs bloom",))
+    crop = plant._replace(prune_when="late winter", fruit=frozenset({"edible"}))
+    assert pruning.drawn(crop, at("6b"), RULES)[0][0].words == ("costs crop",)
+    for unnamed in (None, "after flowering"):
+        (cut,), _ = pruning.drawn(plant._replace(prune_when=unnamed), at("6b"), RULES)
+        assert (cut.code, cut.words) == ("prune.after_bloom", ())
+    (cut,), _ = pruning.drawn(plant._replace(prune_when="late winter", blooms_on=frozenset({"new"})), at("6b"), RULES)
+    assert cut.words == ()
 
 
 def test_fire_blight_asks_for_a_dry_day() -> None:
