@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from askplant.care import thirds
-from askplant.care.rules import Edge, Rule, Rules
+from askplant.care.rules import Edge, FrostRow, Rule, Rules
 from askplant.care.thirds import Span
 from askplant.quantities import zones
 
@@ -31,7 +31,7 @@ class Frost(NamedTuple):
 
 class CareSite(NamedTuple):
     """The site: the number of its half-zone, the place as said, its frosts, and its state or province. `assumed` marks a zone
-    that nobody said: the coldest of the place.
+    that nobody said: the coldest of the region. `among` are the coldest and warmest half-zone of the region.
     """
 
     zone: int
@@ -39,6 +39,12 @@ class CareSite(NamedTuple):
     frost: Frost
     assumed: bool = False
     region: str | None = None
+    among: tuple[int, int] | None = None
+
+    @property
+    def is_strange(self) -> bool:
+        """Whether the half-zone is none of its region, nor next to one: maps of different years differ by one."""
+        return self.among is not None and not self.among[0] - 1 <= self.zone <= self.among[1] + 1
 
     def edge(self, at: Edge) -> int:
         """A time of a rule as a third, which may lie outside 0 to 35: before the new year or after it."""
@@ -71,13 +77,25 @@ def site(zone: int, place: str | None, region: str | None, rules: Rules) -> Care
     return CareSite(zone, place, _frost(zone, place, region, rules), region=region)
 
 
+def row_of(place: str | None, region: str | None, rules: Rules) -> FrostRow | None:
+    """The row of a place in the table of frosts, where it has one: `Denver, CO`, `Denver CO` or `Denver`, of the region CO."""
+    said = " ".join((place or "").replace(",", " ").split()).casefold()
+    town = (place or "").partition(",")[0].strip().casefold()
+    for row in rules.frost:
+        name, _, of = row.place.casefold().partition(", ")
+        if name and of == (region or of).casefold() and (said == f"{name} {of}" or (region and town == name)):
+            return row
+    return None
+
+
 def _frost(zone: int, place: str | None, region: str | None, rules: Rules) -> Frost:
     if zone >= FROST_FREE:
         return Frost(NO_LAST, NO_FIRST, (), (), True)
     of_zone = next(row for row in rules.frost if not row.place and row.zone is not None and row.zone >= zone)
     assert of_zone.last
     assert of_zone.first
-    own = [row for row in rules.frost if row.place and place and row.place.casefold() == place.strip().casefold()]
+    row = row_of(place, region, rules)
+    own = [row] if row else []
     near = own or [row for row in rules.frost if region and row.place.endswith(f", {region}")]
     settled = _own if own else _settled
     return Frost(

@@ -129,7 +129,7 @@ def worded_care(calendar: Calendar, base: Titles, units: Units) -> WordedCare:
     """A calendar in words and in the published form."""
     names = {n: str(base.plant(n).botanical) for n in calendar.plants}
     said = tuple(_said(task, names, len(calendar.plants), units) for task in calendar.tasks)
-    unknown = tuple(_not_known(calendar.unknown, names))
+    unknown = (*_strange(calendar), *_not_known(calendar.unknown, names))
     cautions = tuple(_cautions(calendar, names, units))
     sources = tuple(_sources(calendar, base))
     heading = f"Care of {joined(list(names.values()), 'and')} in zone {zones.name(calendar.site.zone)}"
@@ -166,6 +166,14 @@ def _years(task: Task) -> str:
     if last is None:
         return f"from the {ORDINALS[first - 1]} year on"
     return f"{ORDINALS[first - 1]} year" if first == last else f"first {last} years"
+
+
+def _strange(calendar: Calendar) -> Iterable[str]:
+    """That the zone that was said is none of the state that was said."""
+    here = calendar.site
+    if here.is_strange and here.among is not None:
+        low, high = map(zones.name, here.among)
+        yield f"{zones.name(here.zone)} is none of the zones of {here.region} ({low} to {high}), so check zone and place."
 
 
 def _not_known(unknown: Sequence[Unknown], names: dict[int, str]) -> Iterable[str]:
@@ -207,7 +215,7 @@ def _frost(calendar: Calendar) -> str:
     said = _frosts(calendar)
     if not calendar.site.assumed:
         return said
-    coldest = f"{zones.name(calendar.site.zone)} is the coldest zone of {calendar.site.place}"
+    coldest = f"{zones.name(calendar.site.zone)} is the coldest zone of {calendar.site.region}"
     return f"{coldest}: say your own with --zone for closer times. {said}"
 
 

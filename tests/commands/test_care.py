@@ -81,6 +81,40 @@ def test_a_state_alone_counts_as_its_coldest(capsys: pytest.CaptureFixture[str],
     assert "5b is the coldest zone of MD: say your own with --zone" in " ".join(capsys.readouterr().out.split())
 
 
+def told_of(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    """The text of a run as one line."""
+    assert cli.main(["care", *arguments, "--from", "2027-01-05"]) == statuses.FITS
+    return " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize("place", ["Denver, CO", "denver CO", "Denver", "Denver, Colorado"])
+def test_a_place_of_the_table_has_its_own_zone(place: str, capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """And its own frosts; nothing is said of the coldest."""
+    told = told_of(capsys, "inkberry", "--place", place)
+    assert "in zone 6a" in told
+    assert "coldest" not in told
+    assert "Mean last frost early May, first frost early October" in told
+
+
+@pytest.mark.parametrize("place, region", [("Maryland", "MD"), ("Portland, OR", "OR")])
+def test_the_coldest_zone_is_that_of_the_region(
+    place: str, region: str, capsys: pytest.CaptureFixture[str], desk: Desk
+) -> None:
+    """Never that of a town, whose own is asked for."""
+    if "," not in place:
+        assert f"is the coldest zone of {region}: say" in told_of(capsys, "inkberry", "--place", place)
+    else:
+        assert cli.main(["care", "inkberry", "--place", place]) == statuses.WRONG_USE
+        assert f"the zone of {place} is not known: say it as well (--zone 6b)" in capsys.readouterr().err
+
+
+def test_a_zone_that_is_none_of_the_state_is_told(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Of a zone next to one nothing is said: maps of different years differ by so much."""
+    assert "9a is none of the zones of MN (3a to 5a)" in told_of(capsys, "inkberry", "--zone", "9a", "--place", "MN")
+    for zone in ("4b", "5b"):
+        assert "none of the zones" not in told_of(capsys, "inkberry", "--zone", zone, "--place", "MN")
+
+
 @pytest.mark.parametrize(
     "where, told, cut",
     [
