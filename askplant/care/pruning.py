@@ -29,7 +29,7 @@ AT_REST = frozenset({"prune.late_winter", "prune.early_spring", "prune.dormant"}
 
 def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list[Unknown]]:
     """The pruning of one plant, and what is not known or leaves no time for it."""
-    if "annual" in plant.kinds or "bulb" in plant.kinds:
+    if plant.is_annual(site.zone) or "bulb" in plant.kinds:
         return [], []
     if plant.prune_when == "seldom":
         return [], [Unknown("prune.seldom", (plant.n,))]

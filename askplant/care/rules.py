@@ -30,7 +30,7 @@ Edge = str | tuple[str, int]
 
 class Rule(NamedTuple):
     """One rule: its table's name, when it begins and ends, the third before which it never begins and after which it never goes
-    on, its other fields, and the keys of its sources.
+    on, its other fields, the keys of its sources, and when annuals planted by it are over.
     """
 
     name: str
@@ -40,6 +40,7 @@ class Rule(NamedTuple):
     until: int | None
     fields: dict[str, Any]
     sources: tuple[str, ...]
+    over: Edge | None = None
 
     @property
     def taxa(self) -> tuple[str, ...]:
@@ -135,6 +136,7 @@ def _rule(group: tables.Table, name: str, fields: Any) -> Rule:
             _bound(fields.get("until")),
             fields,
             tuple(fields["source"]),
+            _edge(fields.get("ends")),
         )
     except ValueError as problem:
         raise group.fault(f"a time in {group.name}.{name}", str(problem)) from None

@@ -21,6 +21,8 @@ SOUTH = "Months and places are those of the US and Canada; the southern hemisphe
 SAYS: dict[str, str] = {
     "planting.spring": "plant {them}",
     "planting.tender": "plant {them}, after the last frost",
+    "planting.cool_spring": "plant {them}, while it is cool: they stand a light frost",
+    "planting.cool_fall": "plant {them}, for fall, and in mild winters until spring",
     "planting.palm": "plant {them}, into warm soil",
     "planting.fall_deciduous": "plant {them}; potted or balled, no bare roots in fall",
     "planting.fall_evergreen": "plant {them}; potted or balled, no later, so that roots take hold before the ground freezes",

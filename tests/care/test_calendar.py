@@ -12,7 +12,7 @@ from icalendar import Calendar as Ics
 from askplant.base.opened import Base
 from askplant.care import planting, pruning, rules, seasons, site, thirds, winter
 from askplant.care.calendar import When, calendar
-from askplant.care.facts import Facts
+from askplant.care.facts import Facts, facts
 from askplant.care.task import Calendar
 from askplant.quantities import zones
 from askplant.render.care import worded_care
@@ -104,6 +104,35 @@ def test_fewer_years_tell_less(real_base: Base) -> None:
     one, three = drawn(real_base, plant, years=1), drawn(real_base, plant, years=3)
     assert set(one.tasks) < set(three.tasks)
     assert {task.seasons for task in set(three.tasks) - set(one.tasks)} == {(2, 2), (3, 3)}
+
+
+def test_annuals_have_one_season(real_base: Base) -> None:
+    """From planting to the frost, all of it once; marigolds after the last frost, pansies before it or in fall."""
+    frost = at("6b").frost
+    marigold, pansy = (drawn(real_base, [real_base.index(name)]) for name in ("tagetes-patula", "viola-wittrockiana"))
+    for made in (marigold, pansy):
+        assert all(task.times == 1 for task in made.tasks)
+        assert all(task.ends <= 2027 * 36 + frost.first[1] for task in made.tasks)
+        watered = {
+            moment for task in made.tasks if task.kind == "water" for moment in range(task.begins, task.ends + 1)
+        }
+        assert watered == set(range(made.first, max(watered) + 1))
+        assert max(watered) % 36 >= frost.first[0] - 1
+    assert marigold.first % 36 > frost.last[1]
+    assert pansy.first % 36 < frost.last[0]
+    autumn = drawn(real_base, [real_base.index("viola-wittrockiana")], zones.index("7b"), 2027 * 36 + 21)
+    assert autumn.first % 36 in (28, 29)
+    assert all(task.times == 1 and task.begins >= autumn.first for task in autumn.tasks)
+    assert not [task for task in autumn.tasks if task.kind == "feed"]
+
+
+def test_what_is_hardy_here_is_no_annual(real_base: Base) -> None:
+    """Tulips go in in fall and come again; what only frost kills lives on where there is none of it."""
+    tulips = drawn(real_base, [real_base.index("tulipa-gesneriana")])
+    assert "planting.fall_bulb" in {task.code for task in tulips.tasks}
+    assert any(task.times is None for task in tulips.tasks if task.code == "enjoy.bloom")
+    known = facts(real_base, real_base.index("lantana-camara"))
+    assert [known.is_annual(zones.index(zone)) for zone in ("6b", "8a", "8b", "10b")] == [True, True, False, False]
 
 
 # ---- invented plants
