@@ -316,6 +316,12 @@ def months_of(calendar: Calendar) -> Iterable[tuple[int, int, tuple[int, ...], t
         yield year, month, tuple(begin), tuple(still)
 
 
+def later(task: Task, year: int, month: int) -> int | None:
+    """The year in which a task first comes, if after a month in which it stands; None for one that is told by its own year."""
+    begins = thirds.starts(task.begins)
+    return begins.year if task.seasons[0] == 1 and (begins.year, begins.month) > (year, month) else None
+
+
 def _touched(task: Task) -> tuple[int, ...]:
     """The months of its first time where it comes once, else of its span."""
     if task.times == 1:

@@ -87,6 +87,19 @@ def told_of(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
     return " ".join(capsys.readouterr().out.split())
 
 
+def test_pruning_waits_in_the_text_too(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """A shrub planted in spring is first cut after its first winter or later, and no month of its first year says otherwise."""
+    told = told_of(capsys, "Hydrangea paniculata", "Syringa vulgaris", "Thuja occidentalis", "--zone", "6b")
+    assert "prune Syringa vulgaris, right after bloom; the sooner the better (June, from 2028 on)" in told
+    assert (
+        "prune or trim Thuja occidentalis; cut only where it is green: bare wood does not sprout (mid March to mid June, from 2028 on)"
+        in told
+    )
+    assert "still pruning" not in told.partition("January 2028")[0]
+    told = told_of(capsys, "Hydrangea paniculata", "--zone", "6b", "--planted", "2027-03")
+    assert "before growth begins (mid February to late March)" in told
+
+
 @pytest.mark.parametrize("place", ["Denver, CO", "denver CO", "Denver", "Denver, Colorado"])
 def test_a_place_of_the_table_has_its_own_zone(place: str, capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
     """And its own frosts; nothing is said of the coldest."""
