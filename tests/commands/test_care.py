@@ -91,10 +91,7 @@ def test_pruning_waits_in_the_text_too(capsys: pytest.CaptureFixture[str], desk:
     """A shrub planted in spring is first cut after its first winter or later, and no month of its first year says otherwise."""
     told = told_of(capsys, "Hydrangea paniculata", "Syringa vulgaris", "Thuja occidentalis", "--zone", "6b")
     assert "prune Syringa vulgaris, right after bloom; the sooner the better (June, from 2028 on)" in told
-    assert (
-        "prune or trim Thuja occidentalis; cut only where it is green: bare wood does not sprout (mid March to mid June, from 2028 on)"
-        in told
-    )
+    assert "bare wood does not sprout (mid March to mid June, from 2028 on)" in told
     assert "still pruning" not in told.partition("January 2028")[0]
     told = told_of(capsys, "Hydrangea paniculata", "--zone", "6b", "--planted", "2027-03")
     assert "before growth begins (mid February to late March)" in told
