@@ -109,7 +109,7 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
     takes = told.takes
     if takes is None or (told.reasons and told.reasons[0] in ("kind", "weeping", "shearing", "unsaid")):
         return
-    yield "cut", _cut(takes, wide, units)
+    yield "cut", _cut(takes, wide, told.size.known.habit == "vine", units)
     yield "when", _when(told, takes)
     if takes.green_only:
         yield "only", "in green shoots: cut into bare wood it does not grow again"
@@ -125,10 +125,10 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
         yield "grown", _down(told, takes)
 
 
-def _cut(takes: Hold, wide: bool, units: Units) -> str:
-    off = "off each side" if wide else "off the top"
+def _cut(takes: Hold, wide: bool, climbs: bool, units: Units) -> str:
+    off = "off each side" if wide else "off its long shoots" if climbs else "off the top"
     often = "in one cut" if takes.cuts == 1 else "in two cuts"
-    share = "" if wide else f", {takes.cut / takes.at:.0%} of it (at most {MOST_OF_TOP:.0%} in a year)"
+    share = "" if wide or climbs else f", {takes.cut / takes.at:.0%} of it (at most {MOST_OF_TOP:.0%} in a year)"
     return f"about {say(takes.cut, units)} {off} a year, {often}{share}"
 
 

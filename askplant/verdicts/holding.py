@@ -203,7 +203,9 @@ def yearly_cut(size: Size, at: float) -> float:
 def _cut(known: Known, at: float) -> float:
     curve = fitted(known)
     assert curve is not None
-    return curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
+    cut = curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
+    # A vine is measured by its support, where its curve says little: no more comes off than grows in a year.
+    return min(cut, known.rate[1]) if known.habit == "vine" and known.rate is not None else cut
 
 
 @lru_cache(maxsize=8192)

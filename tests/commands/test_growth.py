@@ -10,6 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from askplant import cli, statuses, where
+from askplant.answer.keeping import keep
 from askplant.desk import Desk
 from askplant.render.plot import drawn, ticks
 
@@ -120,6 +121,27 @@ def test_hold_tells_what_it_takes(capsys: pytest.CaptureFixture[str]) -> None:
         assert word in " ".join(out.split())
     assert "CAUTION" in out
     assert max(map(len, out.splitlines())) <= 80
+
+
+def test_vines_and_bamboo_are_worded_apart(capsys: pytest.CaptureFixture[str]) -> None:
+    """A wisteria has a lasting top and no decade of rooting; a bamboo's years are those of its grove."""
+    wisteria = " ".join(printed(capsys, "growth", "Wisteria sinensis").split())
+    assert "no lasting woody top" not in wisteria
+    assert "7.5 years" not in wisteria
+    assert "adds 10 ft a year" in wisteria
+    assert "each culm reaches its height in one season" in " ".join(printed(capsys, "growth", "Fargesia rufa").split())
+    assert "no lasting woody top" in " ".join(printed(capsys, "growth", "Paeonia lactiflora").split())
+
+
+def test_no_more_of_a_vine_is_cut_than_grows(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Off its shoots, of which it makes so much a year as its card says."""
+    assert "ft off its long shoots a year" in printed(capsys, "hold", "Wisteria sinensis", "8 ft")
+    for plant in desk.base.plants():
+        for axis in ("height", "width"):
+            told = keep(desk.base, plant.n, axis, 2.4)
+            rate = told.size.known.rate
+            if told.takes is not None and told.size.known.habit == "vine" and rate is not None:
+                assert told.takes.cut <= rate[1], plant.botanical
 
 
 def test_hold_says_why_not(capsys: pytest.CaptureFixture[str]) -> None:
