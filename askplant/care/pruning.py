@@ -13,6 +13,7 @@ from askplant.care.rules import Edge, Rule, Rules
 from askplant.care.site import CareSite
 from askplant.care.task import Drawn, Unknown
 from askplant.care.thirds import Span
+from askplant.verdicts.holding import AFTER_FLOWERING, SELDOM, usual_time
 
 # Where the card says when, the rule of that time; after flowering and seldom are dealt with apart.
 RULE_OF = {
@@ -31,7 +32,7 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list
     """The pruning of one plant, and what is not known or leaves no time for it."""
     if plant.is_annual(site.zone) or "bulb" in plant.kinds:
         return [], []
-    if plant.prune_when == "seldom":
+    if plant.prune_when == SELDOM:
         return [], [Unknown("prune.seldom", (plant.n,))]
     rule, usual = _usual(plant, site, rules)
     if rule is None or usual is None:
@@ -78,7 +79,7 @@ def _usual(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule | None, Spa
     if _is_cut_down(plant):
         rule = rules["prune.grass"]
         return (rule, site.span(rule)) if plant.prune_when or "grass" in plant.kinds else (None, None)
-    name = RULE_OF.get(plant.prune_when or "") or _by_wood(plant)
+    name = RULE_OF.get(_time(plant) or "") or _by_wood(plant)
     return (rules[name], site.span(rules[name])) if name else (None, None)
 
 
@@ -89,9 +90,12 @@ def _is_cut_down(plant: Facts) -> bool:
 
 def _waits_for_bloom(plant: Facts) -> bool:
     """Whether it is cut after bloom: its card says so, or says nothing and its buds are on the wood."""
-    if plant.prune_when is None:
-        return _has_buds(plant)
-    return plant.prune_when == "after flowering" and (plant.is_woody or _has_buds(plant))
+    return _time(plant) == AFTER_FLOWERING and (plant.is_woody or _has_buds(plant))
+
+
+def _time(plant: Facts) -> str | None:
+    """The usual time in the words of the cards, as it is told of holding too."""
+    return usual_time(plant.prune_when, plant.blooms_on, plant.shows and not plant.is_conifer)
 
 
 def _spares_buds(plant: Facts) -> bool:

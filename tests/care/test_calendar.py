@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar as Ics
 
+from askplant.answer.keeping import keep
 from askplant.base.opened import Base
 from askplant.care import planting, pruning, rules, seasons, site, thirds, winter
 from askplant.care.calendar import When, calendar
@@ -133,6 +134,33 @@ def test_what_is_hardy_here_is_no_annual(real_base: Base) -> None:
     assert any(task.times is None for task in tulips.tasks if task.code == "enjoy.bloom")
     known = facts(real_base, real_base.index("lantana-camara"))
     assert [known.is_annual(zones.index(zone)) for zone in ("6b", "8a", "8b", "10b")] == [True, True, False, False]
+
+
+TIMES = {
+    "after flowering": {"prune.after_bloom", "prune.long_bloom"},
+    "late spring": {"prune.late_spring", "prune.candles"},
+    "early spring or early summer": {"prune.needled"},
+}
+
+
+@pytest.mark.parametrize("zone", ["5a", "6b"])
+def test_holding_and_care_tell_one_time(real_base: Base, zone: str) -> None:
+    """Of every plant that is held by cutting: where the calendar cuts it at all, then when `hold` says; but what blooms on the
+    wood of the year until nothing is cut any more waits for late winter.
+    """
+    compared = 0
+    for plant in real_base.plants():
+        takes = keep(real_base, plant.n, "height", 1.5).takes
+        cuts, _ = pruning.drawn(facts(real_base, plant.n), at(zone), RULES)
+        known = facts(real_base, plant.n)
+        codes = {cut.code for cut in cuts} - {"prune.cut_back"}
+        if takes and takes.when == "after flowering" and known.blooms_on == {"new"} and max(known.bloom) >= 8:
+            codes -= {"prune.late_winter"}
+        if takes is not None and codes:
+            compared += 1
+            allowed = TIMES.get(takes.when, {f"prune.{takes.when.removesuffix(' season').replace(' ', '_')}"})
+            assert codes <= allowed, plant.botanical
+    assert compared > 1000
 
 
 # ---- invented plants
