@@ -23,7 +23,7 @@ REASONS = {
     "size": "its grown size is not known",
     "kind": "it comes back from the ground to its height every year, or is ruined by cutting: choose a smaller one",
     "weeping": "cutting down ruins a weeping form: choose a smaller one",
-    "shearing": "it does not take being cut back year after year: choose a smaller one",
+    "shearing": "it is not sheared to a face: thin it or cut it back as `care` says, but do not count on holding that size",
     "unsaid": "the base does not say whether it takes being cut: ask the extension office before counting on it",
     "bare": "so far below its grown size the cuts soon reach bare wood, from which it does not grow again",
     "low": "so far below its grown size it has too little left to stay dense and healthy",
@@ -140,8 +140,10 @@ def _when(told: Kept, takes: Hold) -> str:
 
 
 def _instead(told: Kept, takes: Hold) -> str:
-    if told.size.blooms_on == ("old",) and takes.when != AFTER_FLOWERING and "flower" in takes.costs:
-        return ", for it blooms on last year's wood; cut right after flowering to keep them"
+    """How to keep the flowers; of a crop nothing, for its fruit goes with a cut after flowering."""
+    old = told.size.blooms_on == ("old",) and "edible" not in told.size.fruit
+    if old and takes.when != AFTER_FLOWERING and "flower" in takes.costs:
+        return ", for it blooms on last year's wood; cut right after flowering to keep the flowers"
     return ""
 
 

@@ -12,7 +12,9 @@ from jsonschema import Draft202012Validator
 from askplant import cli, statuses, where
 from askplant.answer.keeping import keep
 from askplant.desk import Desk
+from askplant.render.keeping import kept_text
 from askplant.render.plot import drawn, ticks
+from askplant.render.screen import Screen
 
 SCHEMAS = Path(__file__).parent.parent / "schema"
 GIANT = "Thuja 'Green Giant'"
@@ -142,6 +144,28 @@ def test_no_more_of_a_vine_is_cut_than_grows(capsys: pytest.CaptureFixture[str],
             rate = told.size.known.rate
             if told.takes is not None and told.size.known.habit == "vine" and rate is not None:
                 assert told.takes.cut <= rate[1], plant.botanical
+
+
+@pytest.mark.parametrize("name", ["Buddleja davidii", "Hydrangea arborescens", "Lagerstroemia indica"])
+def test_what_is_cut_hard_is_not_said_to_stand_no_cutting(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """`shearing: no` is said of a clipped face alone."""
+    out = " ".join(printed(capsys, "hold", name, "3 ft").split())
+    assert "it is not sheared to a face: thin it or cut it back as `care` says" in out
+    assert "does not take being cut back" not in out
+
+
+def test_flowers_are_promised_and_no_fruit(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """A cut after flowering keeps the flowers and loses the fruit, so it is no advice for a crop."""
+    advised = 0
+    for plant in desk.base.plants():
+        told = keep(desk.base, plant.n, "height", 1.5)
+        if told.takes is None or "flower" not in told.takes.costs:
+            continue
+        out = " ".join(kept_text(told, plant, Screen(80), "us").split())
+        advised += "cut right after flowering to keep the flowers" in out
+        assert "edible" not in told.size.fruit or "cut right after flowering" not in out, plant.botanical
+        assert "flowering to keep them" not in out
+    assert advised
 
 
 def test_hold_says_why_not(capsys: pytest.CaptureFixture[str]) -> None:
