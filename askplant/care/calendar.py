@@ -74,12 +74,22 @@ def _of_plant(plant: Facts, site: CareSite, rules: Rules, planted: int) -> tuple
         *seasons.drawn(plant, site, rules),
         *seen,
     ]
-    return drawn, [*uncut, *unseen, *_of_traits(plant)]
+    if plant.is_annual(site.zone):
+        lived = planting.life(plant, site, rules, planted)
+        drawn = [part for one in drawn for part in _while_it_lives(one, planted, lived)]
+    return drawn, [*uncut, *unseen, *_of_traits(plant, site)]
+
+
+def _while_it_lives(drawn: Drawn, planted: int, lived: int) -> list[Drawn]:
+    """What falls into the one season of an annual, once."""
+    alive = {(planted + step) % thirds.YEAR for step in range(lived)}
+    kept = thirds.runs(third for third in drawn.span.thirds if third in alive)
+    return [drawn._replace(span=span, seasons=(1, 1)) for span in kept if drawn.seasons[0] == 1 or drawn.kind == "feed"]
 
 
 def _of_hardiness(plant: Facts, site: CareSite) -> list[Unknown]:
     verdict = plant.hardiness(site.zone)
-    if "annual" in plant.kinds:
+    if plant.is_annual(site.zone):
         return []
     if plant.warm is not None and site.zone > plant.warm:
         return [Unknown("zone.warm", (plant.n,))]
@@ -95,9 +105,9 @@ def _of_planting(plant: Facts, spans: Sequence[Span], moment: int) -> list[Unkno
     return [Unknown("planting.out_of_season", (plant.n,), tuple(thirds.say_span(span) for span in spans))]
 
 
-def _of_traits(plant: Facts) -> list[Unknown]:
+def _of_traits(plant: Facts, site: CareSite) -> list[Unknown]:
     found = []
-    if plant.drought is None and "annual" not in plant.kinds:
+    if plant.drought is None and not plant.is_annual(site.zone):
         found.append(Unknown("drought.unknown", (plant.n,)))
     if plant.deer is None:
         found.append(Unknown("deer.unknown", (plant.n,)))

@@ -62,6 +62,10 @@ class Facts(NamedTuple):
         """Whether it has a lasting top that is pruned rather than cut down."""
         return bool(self.kinds & WOODY)
 
+    def is_annual(self, zone: int) -> bool:
+        """Whether it lives for one season here: of other kinds too, it goes on where it is hardy."""
+        return "annual" in self.kinds and (len(self.kinds) == 1 or self.hardiness(zone) != "meets")
+
     @property
     def is_conifer(self) -> bool:
         """Whether the trade calls it a conifer."""

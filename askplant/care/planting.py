@@ -28,8 +28,10 @@ def seasons(plant: Facts, site: CareSite, rules: Rules) -> tuple[tuple[Rule, Spa
 def _names(plant: Facts, site: CareSite, rules: Rules) -> tuple[str, ...]:
     if "palm" in plant.kinds:
         return ("palm",)
-    if "annual" in plant.kinds:
-        return ("tender",)
+    if plant.is_annual(site.zone):
+        if not plant.is_of(rules["planting.cool_spring"]):
+            return ("tender",)
+        return ("frost_free",) if site.frost.free else ("cool_spring", "cool_fall")
     if site.frost.free:
         return ("frost_free",)
     if "bulb" in plant.kinds and plant.bloom:
@@ -68,6 +70,14 @@ def start(allowed: Sequence[Span], wanted: Sequence[int]) -> int:
 def fits(allowed: Sequence[Span], moment: int) -> bool:
     """Whether a moment falls into a planting season."""
     return any(moment % thirds.YEAR in span for span in allowed)
+
+
+def life(plant: Facts, site: CareSite, rules: Rules, planted: int) -> int:
+    """For how many thirds an annual set out at a moment lives."""
+    third = planted % thirds.YEAR
+    taken = next((rule for rule, span in seasons(plant, site, rules) if third in span), rules["planting.tender"])
+    assert taken.over is not None
+    return (site.edge(taken.over) - third) % thirds.YEAR or thirds.YEAR
 
 
 def drawn(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:

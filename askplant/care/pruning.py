@@ -1,7 +1,8 @@
 """When to prune: by the card's time, by bloom and the wood it blooms on, and never when a source says not.
 
-Flowers on last year's wood: after bloom. Flowers on the wood of the year: late winter. Conifers by kind. From every time the
-times of harm are taken: mid August to leaf fall, oak wilt, elm disease, the bleeders' spring.
+The time that a card names counts, with a word of what it costs. Where it is silent: flowers on last year's wood after bloom,
+flowers on the wood of the year in late winter. Conifers by kind. From every time the times of harm are taken: mid August to leaf
+fall, oak wilt, elm disease, the bleeders' spring.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from askplant.care.rules import Edge, Rule, Rules
 from askplant.care.site import CareSite
 from askplant.care.task import Drawn, Unknown
 from askplant.care.thirds import Span
+from askplant.verdicts.holding import AFTER_FLOWERING, SELDOM, usual_time
 
 # Where the card says when, the rule of that time; after flowering and seldom are dealt with apart.
 RULE_OF = {
@@ -23,13 +25,14 @@ RULE_OF = {
     "dormant season": "prune.dormant",
 }
 CANDLES = ("Pinus",)
+AT_REST = frozenset({"prune.late_winter", "prune.early_spring", "prune.dormant"})
 
 
 def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list[Unknown]]:
     """The pruning of one plant, and what is not known or leaves no time for it."""
-    if "annual" in plant.kinds or "bulb" in plant.kinds:
+    if plant.is_annual(site.zone) or "bulb" in plant.kinds:
         return [], []
-    if plant.prune_when == "seldom":
+    if plant.prune_when == SELDOM:
         return [], [Unknown("prune.seldom", (plant.n,))]
     rule, usual = _usual(plant, site, rules)
     if rule is None or usual is None:
@@ -39,10 +42,16 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list
         rule, left = _otherwise(plant, site, rules, rule)
     if not left:
         return [], [Unknown("prune.no_time", (plant.n,), (thirds.say_span(usual),))]
-    sources = dict.fromkeys((*rule.sources, *(key for ban in bans(plant, rules) for key in ban.sources)))
+    banned = bans(plant, site, rules)
+    crop = rules["prune.fruit"].sources if "edible" in plant.fruit and rule.name in AT_REST else ()
+    sources = tuple(dict.fromkeys((*rule.sources, *crop, *(key for ban in banned for key in ban.sources))))
     wait = int(rules["prune.wait"].fields["thirds"])
-    code, words = _code(plant, rule), _words(plant, rules)
-    return [Drawn("prune", code, span, (1, None), words, tuple(sources), wait) for span in left], []
+    never = _never(banned, site)
+    code, words = _code(plant, rule), _words(plant, rules, never)
+    return [
+        Drawn("prune", code, span, (1, None), (*words, *_cost(plant, span, rules)), sources, wait, never=never)
+        for span in left
+    ], []
 
 
 def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple[Rule, tuple[Span, ...]]:
@@ -59,7 +68,7 @@ def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple
 
 def _usual(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule | None, Span | None]:
     """The rule of a plant's time, and when that is here."""
-    if (plant.is_woody and plant.prune_when == "after flowering") or _spares_buds(plant):
+    if _waits_for_bloom(plant):
         rule = rules["prune.long_bloom" if _blooms_past(plant, rules) else "prune.after_bloom"]
         bloom = thirds.of_months(plant.bloom)
         if not bloom:
@@ -67,16 +76,49 @@ def _usual(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule | None, Spa
         if rule.start is not None:
             return rule, site.span(rule)
         return rule, Span((_main(bloom).last + 1) % thirds.YEAR, int(rule.fields["thirds"]))
-    if not plant.is_woody:
+    if _is_cut_down(plant):
         rule = rules["prune.grass"]
         return (rule, site.span(rule)) if plant.prune_when or "grass" in plant.kinds else (None, None)
-    name = RULE_OF.get(plant.prune_when or "") or _by_wood(plant)
+    name = RULE_OF.get(_time(plant) or "") or _by_wood(plant)
     return (rules[name], site.span(rules[name])) if name else (None, None)
 
 
+def _is_cut_down(plant: Facts) -> bool:
+    """Whether its top is cut down before new growth; pads that are cut in late spring stay."""
+    return not plant.is_woody and plant.prune_when != "late spring"
+
+
+def _waits_for_bloom(plant: Facts) -> bool:
+    """Whether it is cut after bloom: its card says so, or says nothing and its buds are on the wood."""
+    return _time(plant) == AFTER_FLOWERING and (plant.is_woody or _has_buds(plant))
+
+
+def _time(plant: Facts) -> str | None:
+    """The usual time in the words of the cards, as it is told of holding too."""
+    return usual_time(plant.prune_when, plant.blooms_on, plant.shows and not plant.is_conifer)
+
+
 def _spares_buds(plant: Facts) -> bool:
-    """Whether cutting before bloom would cost what the plant is grown for, whatever other time its card names."""
+    """Whether buds are on the wood and no other time than that after bloom is named."""
+    return _has_buds(plant) and _waits_for_bloom(plant)
+
+
+def _has_buds(plant: Facts) -> bool:
+    """Whether cutting before bloom costs what shows on last year's wood: flowers, or the fruit that comes of them."""
     return plant.blooms_on == {"old"} and plant.shows and not plant.is_conifer and bool(plant.bloom)
+
+
+def _cost(plant: Facts, cut: Span, rules: Rules) -> tuple[str, ...]:
+    """What the wording adds of a cut at the card's time that falls between late summer, when buds form, and the end of bloom."""
+    if not _has_buds(plant) or _waits_for_bloom(plant):
+        return ()
+    bloom = _main(thirds.of_months(plant.bloom))
+    before = thirds.span(_third(rules["never.late_summer"].start), bloom.first - 1)
+    if {*before.thirds, *bloom.thirds}.isdisjoint(cut.thirds):
+        return ()
+    if "edible" in plant.fruit:
+        return ("costs crop",)
+    return ("costs bloom" if plant.flower == "showy" else "costs fruit",)
 
 
 def _blooms_past(plant: Facts, rules: Rules) -> bool:
@@ -105,7 +147,7 @@ def _main(bloom: tuple[Span, ...]) -> Span:
 
 def forbidden(plant: Facts, site: CareSite, rules: Rules) -> tuple[Span, ...]:
     """The times at which a plant is not cut here."""
-    spans = [span for rule in bans(plant, rules) if (span := _span(rule, site)) is not None]
+    spans = [span for rule in bans(plant, site, rules) if (span := _span(rule, site)) is not None]
     if _spares_buds(plant):
         stop = rules["never.late_summer"]
         assert stop.start is not None
@@ -115,11 +157,11 @@ def forbidden(plant: Facts, site: CareSite, rules: Rules) -> tuple[Span, ...]:
     return tuple(spans)
 
 
-def bans(plant: Facts, rules: Rules) -> tuple[Rule, ...]:
-    """The rules that say when this plant is not cut; for soft tops there are none."""
+def bans(plant: Facts, site: CareSite, rules: Rules) -> tuple[Rule, ...]:
+    """The rules that say when this plant is not cut here; for soft tops there are none."""
     if not plant.is_woody:
         return ()
-    named = [rule for rule in rules.group("never") if rule.taxa and plant.is_of(rule)]
+    named = [rule for rule in rules.group("never") if rule.taxa and plant.is_of(rule) and site.served(rule)]
     blighted = [rules["never.fire_blight"]] if _has_blight(plant, rules) else []
     return (rules["never.late_summer"], *named, *blighted)
 
@@ -134,16 +176,24 @@ def _has_blight(plant: Facts, rules: Rules) -> bool:
 
 
 def _code(plant: Facts, rule: Rule) -> str:
-    if not plant.is_woody:
+    if _is_cut_down(plant):
         return "prune.cut_back"
     if rule.name == "prune.late_spring" and plant.is_one_of(CANDLES):
         return "prune.candles"
     return rule.name
 
 
-def _words(plant: Facts, rules: Rules) -> tuple[str, ...]:
-    """What the wording adds: green wood only, a dry day, the diseases that the time keeps away."""
+def _words(plant: Facts, rules: Rules, never: tuple[tuple[str, Span], ...]) -> tuple[str, ...]:
+    """What the wording adds: green wood only, a dry day, the harms that the time keeps away."""
     found = ["green only"] if plant.old_wood == "no" and plant.is_woody else []
     found += ["dry day"] if _has_blight(plant, rules) else []
-    found += [rule.name for rule in bans(plant, rules) if rule.taxa]
-    return tuple(found)
+    return (*found, *(harm for harm, _ in never))
+
+
+def _never(banned: tuple[Rule, ...], site: CareSite) -> tuple[tuple[str, Span], ...]:
+    """The harms of this kind of plant, each with its times here; rules of one harm together."""
+    times: dict[str, set[int]] = {}
+    for rule in banned:
+        if rule.taxa and (span := _span(rule, site)):
+            times.setdefault(rule.harm, set()).update(span.thirds)
+    return tuple((harm, run) for harm, found in times.items() for run in thirds.runs(found))

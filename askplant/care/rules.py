@@ -30,7 +30,7 @@ Edge = str | tuple[str, int]
 
 class Rule(NamedTuple):
     """One rule: its table's name, when it begins and ends, the third before which it never begins and after which it never goes
-    on, its other fields, and the keys of its sources.
+    on, its other fields, the keys of its sources, and when annuals planted by it are over.
     """
 
     name: str
@@ -40,6 +40,7 @@ class Rule(NamedTuple):
     until: int | None
     fields: dict[str, Any]
     sources: tuple[str, ...]
+    over: Edge | None = None
 
     @property
     def taxa(self) -> tuple[str, ...]:
@@ -51,6 +52,22 @@ class Rule(NamedTuple):
         """The mildest half-zone it is for, None where it is for all."""
         named = self.fields.get("zones_to")
         return None if named is None else zones.index(named)
+
+    @property
+    def zones_from(self) -> int | None:
+        """The coldest half-zone it is for, None where it is for all."""
+        named = self.fields.get("zones_from")
+        return None if named is None else zones.index(named)
+
+    @property
+    def regions(self) -> tuple[str, ...]:
+        """The states and provinces it is for whatever their zone."""
+        return tuple(self.fields.get("regions", ()))
+
+    @property
+    def harm(self) -> str:
+        """The harm that it keeps away; rules of one harm are told as one."""
+        return str(self.fields.get("harm", self.name))
 
 
 class FrostRow(NamedTuple):
@@ -119,6 +136,7 @@ def _rule(group: tables.Table, name: str, fields: Any) -> Rule:
             _bound(fields.get("until")),
             fields,
             tuple(fields["source"]),
+            _edge(fields.get("ends")),
         )
     except ValueError as problem:
         raise group.fault(f"a time in {group.name}.{name}", str(problem)) from None

@@ -19,7 +19,7 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
     found = _feeding(plant, site, rules)
     mulch = rules["mulch.spring"]
     span = site.span(mulch)
-    if span and "annual" not in plant.kinds:
+    if span and not plant.is_annual(site.zone):
         found.append(Drawn("mulch", mulch.name, span, (1, None), (), mulch.sources))
     if plant.flower == "showy":
         found += [Drawn("enjoy", "enjoy.bloom", run) for run in thirds.of_months(plant.bloom)]
@@ -33,8 +33,9 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
 def _feeding(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
     found = []
     for rule in rules.group("feed"):
-        kinds = set(rule.fields.get("kinds", ()))
-        if not (rule.taxa and plant.is_of(rule)) and not kinds & plant.kinds:
+        annuals = "annual" in rule.fields.get("kinds", ())
+        in_summer = plant.is_annual(site.zone) and not plant.is_of(rules["planting.cool_spring"])
+        if not (rule.taxa and plant.is_of(rule)) and not (annuals and in_summer):
             continue
         after = rule.fields.get("after_bloom")
         bloom = thirds.of_months(plant.bloom)
@@ -44,7 +45,7 @@ def _feeding(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
         elif bloom:
             span = Span((bloom[0].last + 1) % thirds.YEAR, int(after))
         if span:
-            first = 1 if kinds else FED_FROM
+            first = 1 if annuals else FED_FROM
             found.append(Drawn("feed", rule.name, span, (first, None), (), rule.sources))
     return found
 

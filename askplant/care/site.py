@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from askplant.care import thirds
-from askplant.care.rules import Edge, Rule, Rules
+from askplant.care.rules import Edge, FrostRow, Rule, Rules
 from askplant.care.thirds import Span
 from askplant.quantities import zones
 from askplant.reading.reading import Reading
@@ -31,14 +31,21 @@ class Frost(NamedTuple):
 
 
 class CareSite(NamedTuple):
-    """The site: the number of its half-zone, the place as said, and its frosts. `assumed` marks a zone that nobody said: the
-    coldest of the place.
+    """The site: the number of its half-zone, the place as said, its frosts, and its state or province. `assumed` marks a zone
+    that nobody said: the coldest of the region. `among` are the coldest and warmest half-zone of the region.
     """
 
     zone: int
     place: str | None
     frost: Frost
     assumed: bool = False
+    region: str | None = None
+    among: tuple[int, int] | None = None
+
+    @property
+    def is_strange(self) -> bool:
+        """Whether the half-zone is none of its region, nor next to one: maps of different years differ by one."""
+        return self.among is not None and not self.among[0] - 1 <= self.zone <= self.among[1] + 1
 
     def edge(self, at: Edge) -> int:
         """A time of a rule as a third, which may lie outside 0 to 35: before the new year or after it."""
@@ -60,13 +67,26 @@ class CareSite(NamedTuple):
         return thirds.bounded(start, end) if same else thirds.span(start, end)
 
     def served(self, rule: Rule) -> bool:
-        """Whether the rule is for zones like this one."""
-        return rule.zones_to is None or self.zone <= rule.zones_to
+        """Whether the rule is for zones like this one, or for this region."""
+        coldest = 0 if rule.zones_from is None else rule.zones_from
+        mildest = self.zone if rule.zones_to is None else rule.zones_to
+        return coldest <= self.zone <= mildest or self.region in rule.regions
 
 
 def site(zone: int, place: str | None, region: str | None, rules: Rules) -> CareSite:
     """The site of a half-zone and, where it is said, of a place (`Durham, NC`) in a region (`NC`)."""
-    return CareSite(zone, place, _frost(zone, place, region, rules))
+    return CareSite(zone, place, _frost(zone, place, region, rules), region=region)
+
+
+def row_of(place: str | None, region: str | None, rules: Rules) -> FrostRow | None:
+    """The row of a place in the table of frosts, where it has one: `Denver, CO`, `Denver CO` or `Denver`, of the region CO."""
+    said = " ".join((place or "").replace(",", " ").split()).casefold()
+    town = (place or "").partition(",")[0].strip().casefold()
+    for row in rules.frost:
+        name, _, of = row.place.casefold().partition(", ")
+        if name and of == (region or of).casefold() and (said == f"{name} {of}" or (region and town == name)):
+            return row
+    return None
 
 
 def asked_site(reading: Reading, rules: Rules) -> CareSite | None:
@@ -82,7 +102,8 @@ def _frost(zone: int, place: str | None, region: str | None, rules: Rules) -> Fr
     of_zone = next(row for row in rules.frost if not row.place and row.zone is not None and row.zone >= zone)
     assert of_zone.last
     assert of_zone.first
-    own = [row for row in rules.frost if row.place and place and row.place.casefold() == place.strip().casefold()]
+    row = row_of(place, region, rules)
+    own = [row] if row else []
     near = own or [row for row in rules.frost if region and row.place.endswith(f", {region}")]
     settled = _own if own else _settled
     return Frost(

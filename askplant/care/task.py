@@ -18,7 +18,8 @@ class Drawn(NamedTuple):
     """A task for one plant before it has its dates: a code and words that the wording knows, when, and in which seasons.
 
     `seasons` is the first and last time it is due, counted from planting; None where it goes on. `wait` is how many thirds
-    after planting it is due at the earliest; `once` marks a task whose span is dated by the planting itself.
+    after planting it is due at the earliest; `once` marks a task whose span is dated by the planting itself; `never` are harms
+    that wait for a cut outside its time, each with when.
     """
 
     kind: Kind
@@ -29,6 +30,7 @@ class Drawn(NamedTuple):
     sources: tuple[str, ...] = ()
     wait: int = 0
     once: bool = False
+    never: tuple[tuple[str, Span], ...] = ()
 
 
 class Task(NamedTuple):
@@ -46,6 +48,7 @@ class Task(NamedTuple):
     words: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
     leave: tuple[tuple[int, int], ...] = ()
+    never: tuple[tuple[str, Span], ...] = ()
 
     @property
     def times(self) -> int | None:
@@ -110,4 +113,15 @@ def dated(drawn: Drawn, n: int, planted: int) -> Task:
 
 
 def _task(drawn: Drawn, n: int, begins: int, ends: int) -> Task:
-    return Task(drawn.kind, drawn.code, (n,), drawn.span, drawn.seasons, begins, ends, drawn.words, drawn.sources)
+    return Task(
+        drawn.kind,
+        drawn.code,
+        (n,),
+        drawn.span,
+        drawn.seasons,
+        begins,
+        ends,
+        drawn.words,
+        drawn.sources,
+        never=drawn.never,
+    )

@@ -1,4 +1,6 @@
-"""Water by the year: daily, every few days, then weekly; less in the second and third; afterwards by the card's drought class."""
+"""Water by the year: daily, every few days, then weekly; less in the second and third; afterwards by the card's drought class.
+Annuals have one year.
+"""
 
 from __future__ import annotations
 
@@ -17,10 +19,12 @@ DAYS_A_THIRD = 10.15
 
 def drawn(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
     """Every watering of one plant."""
-    if "annual" in plant.kinds:
-        return _settling(site, rules, planted)[:2]
     found = _settling(site, rules, planted)
     season = _season(site, rules)
+    if plant.is_annual(site.zone):
+        weekly = rules["water.weekly"]
+        left = thirds.without(season, [one.span for one in found])
+        return [*found, *(Drawn("water", weekly.name, span, (1, 1), (), weekly.sources) for span in left)]
     for name in ("weekly", "second", "third"):
         rule = rules[f"water.{name}"]
         first, last = rule.fields["seasons"]

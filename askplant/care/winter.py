@@ -12,7 +12,7 @@ LAID_LOW = frozenset({"prostrate", "spreading", "mounded"})
 
 def drawn(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
     """What one plant needs against winter here; nothing of cold where there is no frost."""
-    if "annual" in plant.kinds:
+    if plant.is_annual(site.zone):
         return []
     found = [] if site.frost.free else _cold(plant, site, rules)
     for animal, said in (("deer", plant.deer), ("rabbit", plant.rabbit)):

@@ -98,15 +98,23 @@ def when_of(text: str | None, since: date) -> When:
 
 
 def site_of(desk: Desk, zone: str | None, place: str | None) -> CareSite:
-    """The site of --zone and --place; a state without a zone counts as the coldest half-zone it has."""
+    """The site of --zone and --place. Without a zone a place of the table has its own, and a state counts as the coldest
+    half-zone it has; of any other place the zone is asked for.
+    """
     if zone is None and place is None:
         raise UserError("say where: --zone 6b, or --place MD (see askplant care --help)")
-    region, coldest = _region(desk, place)
-    number = _zone(zone) if zone is not None else coldest
-    if number is None:
+    region, among, is_town = _region(desk, place)
+    row = site.row_of(place, region, rules.shipped())
+    if zone is not None:
+        number = _zone(zone)
+    elif row is not None and row.zone is not None:
+        number = row.zone
+    elif among is not None and not is_town:
+        number = among[0]
+    else:
         raise UserError(f"the zone of {clean(place or '')} is not known: say it as well (--zone 6b)")
     here = site.site(number, clean(place) if place else None, region, rules.shipped())
-    return here._replace(assumed=zone is None)
+    return here._replace(assumed=zone is None and row is None, among=among)
 
 
 def _zone(text: str) -> int:
@@ -116,15 +124,16 @@ def _zone(text: str) -> int:
         raise UserError(f"found --zone `{clean(text)}`; expected {problem}") from None
 
 
-def _region(desk: Desk, place: str | None) -> tuple[str | None, int | None]:
-    """The state or province of a place, and its coldest half-zone."""
+def _region(desk: Desk, place: str | None) -> tuple[str | None, tuple[int, int] | None, bool]:
+    """The state or province of a place, its coldest and warmest half-zone, and whether a town in it is named."""
     if place is None:
-        return None, None
+        return None, None, False
     reading = desk.read(f"in {place}")
     found = [zones.index(str(value)) for one in reading.conditions if one.trait == "zone" for value in one.values]
     if reading.task.place is None:
         raise UserError(f"found --place `{clean(place)}`; expected a state or province (MD, Ontario). {SOUTH}")
-    return reading.task.place, min(found, default=None)
+    is_town = "," in place or bool(reading.unread)
+    return reading.task.place, (min(found), max(found)) if found else None, is_town
 
 
 def write(name: str, care: WordedCare, stamp: date) -> None:

@@ -120,7 +120,7 @@ def age_when_grown(known: Known) -> float:
     axes are grown at once.
     """
     if known.soft is not None:
-        return known.soft
+        return known.soft + lag_of(known)
     rate = effort_of(known).rate
     if rate is None:
         return GROWN_AT

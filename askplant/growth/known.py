@@ -12,6 +12,8 @@ from askplant.base.opened import ORIGINS, members
 AXES = ("height", "width")
 # Years to full size of plants without a lasting woody top; common practice.
 YEARS_SOFT = {"perennial": 3.0, "grass": 3.0, "fern": 3.0, "bulb": 2.0, "annual": 0.5, "bamboo": 6.0, "vine": 6.0}
+# Kinds that make a vine one without a lasting top of wood, or one that stands by itself.
+NO_CLIMBER = frozenset({"perennial", "annual", "shrub", "tree"})
 # What a measurement counts where something else had a say in it: words of its place or note, and the share of a free-standing
 # plant's that is left. Street trees are held back by their sites (standards of the trade, size at a known age). Common practice.
 HELD_BACK = (("street", 0.5), ("exchanged", 0.5), ("uncertain", 0.5))
@@ -40,9 +42,10 @@ class Known(NamedTuple):
     """What is known of one axis of one plant, in metres and years, None where nothing is.
 
     `rate` is the length added in a year, of the height; `reach` what the plant has to grow from the ground to be grown: its
-    height, or half its width where that is more. `soft` is the years to full size of a plant without a woody top. `stated`
-    holds each source's grown range where they disagree. `states` is whether its own card speaks of growth, `parent` the reach
-    of the plant it inherits from, `variegated` whether it is variegated and that one is not.
+    height, or half its width where that is more. `soft` is the years to full size of a plant without a woody top, once it has
+    rooted; `habit` is `vine` or `bamboo` for those that grow by long shoots or by culms of one season. `stated` holds each
+    source's grown range where they disagree. `states` is whether its own card speaks of growth, `parent` the reach of the plant
+    it inherits from, `variegated` whether it is variegated and that one is not.
     """
 
     axis: str
@@ -59,6 +62,7 @@ class Known(NamedTuple):
     parent: float | None = None
     variegated: bool = False
     seen: tuple[Seen, ...] = ()
+    habit: str | None = None
 
 
 class Grown(Protocol):
@@ -91,6 +95,8 @@ def known_of(axis: str, value: Sequence[Any], **more: Any) -> Known:
     """
     grown, label, old, rate, growth, _, _, _, kinds, *_ = value
     lag = value[10] if len(value) > 10 else None
+    habit = _habit(kinds or ())
+    climbs = habit == "vine" and rate is not None
     return Known(
         axis,
         _range(grown) if grown else None,
@@ -98,10 +104,17 @@ def known_of(axis: str, value: Sequence[Any], **more: Any) -> Known:
         old[1] if old else None,
         _range(rate) if rate else None,
         growth,
-        soft_years(kinds) if kinds else None,
+        soft_years(kinds) if kinds and not climbs else None,
         _range(lag) if lag else None,
+        habit=habit,
         **more,
     )
+
+
+def _habit(kinds: Iterable[str]) -> str | None:
+    if "bamboo" in kinds:
+        return "bamboo"
+    return "vine" if "vine" in kinds and NO_CLIMBER.isdisjoint(kinds) else None
 
 
 def soft_years(kinds: Iterable[str]) -> float | None:

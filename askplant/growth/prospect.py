@@ -17,7 +17,7 @@ FEW = 3.0
 
 Doubtful = Literal[
     "no rate", "class only", "parent's rate", "soft", "wide range", "sources disagree", "no measurement", "few measurements",
-    "variegated",
+    "variegated", "bamboo",
 ]  # fmt: skip
 
 
@@ -84,7 +84,8 @@ def _doubtful(known: Known) -> tuple[Doubtful, ...]:
     effort, worth = effort_of(known), observed(known.seen)
     low, high = known.grown or (1.0, 1.0)
     found: dict[Doubtful, bool] = {
-        "soft": known.soft is not None,
+        "soft": known.soft is not None and known.habit is None,
+        "bamboo": known.habit == "bamboo",
         "no rate": known.soft is None and effort.rate is None,
         "class only": known.soft is None and effort.rate is not None and not effort.stated,
         "parent's rate": known.soft is None and effort.inherited,

@@ -21,6 +21,8 @@ SOUTH = "Months and places are those of the US and Canada; the southern hemisphe
 SAYS: dict[str, str] = {
     "planting.spring": "plant {them}",
     "planting.tender": "plant {them}, after the last frost",
+    "planting.cool_spring": "plant {them}, while it is cool: they stand a light frost",
+    "planting.cool_fall": "plant {them}, for fall, and in mild winters until spring",
     "planting.palm": "plant {them}, into warm soil",
     "planting.fall_deciduous": "plant {them}; potted or balled, no bare roots in fall",
     "planting.fall_evergreen": "plant {them}; potted or balled, no later, so that roots take hold before the ground freezes",
@@ -64,8 +66,13 @@ PEST = "{0} on {them}: {1} (seen then in {2})"
 ADDED = {
     "green only": "cut only where it is green: bare wood does not sprout",
     "dry day": "on a dry day, for fire blight; blighted wood comes out in late winter",
-    "never.oak_wilt": "never April through October, for oak wilt",
-    "never.elm_disease": "never April through October, for Dutch elm disease",
+    "costs bloom": "this costs some of the year's bloom",
+    "costs fruit": "this costs some of the year's fruit",
+    "costs crop": "this costs some of the year's bloom and fruit, and what is left grows better",
+}
+NEVER = {
+    "never.oak_wilt": "never {0}, for oak wilt",
+    "never.elm_disease": "never {0}, for Dutch elm disease",
     "never.bleeding": "not in early spring, when cuts bleed",
 }
 DOSE = {
@@ -124,7 +131,7 @@ def worded_care(calendar: Calendar, base: Titles, units: Units) -> WordedCare:
     """A calendar in words and in the published form."""
     names = {n: str(base.plant(n).botanical) for n in calendar.plants}
     said = tuple(_said(task, names, len(calendar.plants), units) for task in calendar.tasks)
-    unknown = tuple(_not_known(calendar.unknown, names))
+    unknown = (*_strange(calendar), *_not_known(calendar.unknown, names))
     cautions = tuple(_cautions(calendar, names, units))
     sources = tuple(_sources(calendar, base))
     heading = f"Care of {joined(list(names.values()), 'and')} in zone {zones.name(calendar.site.zone)}"
@@ -142,9 +149,15 @@ def _said(task: Task, names: dict[int, str], count: int, units: Units) -> Said:
         if "marginal" in task.words:
             text += "; in spring only, so that it roots before winter"
         added = [ADDED[word] for word in task.words if word in ADDED]
+        added += dict.fromkeys(NEVER[harm].format(_through(span)) for harm, span in task.never)
         left = [f"leave {names[n]} until after it blooms ({thirds.say(third)})" for n, third in task.leave]
         text = "; ".join([text, *added, *left])
     return Said(task, text, thirds.say_span(task.span), _years(task))
+
+
+def _through(span: thirds.Span) -> str:
+    """`April through October`."""
+    return thirds.say_span(span).replace(" to ", " through ")
 
 
 def _years(task: Task) -> str:
@@ -155,6 +168,14 @@ def _years(task: Task) -> str:
     if last is None:
         return f"from the {ORDINALS[first - 1]} year on"
     return f"{ORDINALS[first - 1]} year" if first == last else f"first {last} years"
+
+
+def _strange(calendar: Calendar) -> Iterable[str]:
+    """That the zone that was said is none of the state that was said."""
+    here = calendar.site
+    if here.is_strange and here.among is not None:
+        low, high = map(zones.name, here.among)
+        yield f"{zones.name(here.zone)} is none of the zones of {here.region} ({low} to {high}), so check zone and place."
 
 
 def _not_known(unknown: Sequence[Unknown], names: dict[int, str]) -> Iterable[str]:
@@ -196,7 +217,7 @@ def _frost(calendar: Calendar) -> str:
     said = _frosts(calendar)
     if not calendar.site.assumed:
         return said
-    coldest = f"{zones.name(calendar.site.zone)} is the coldest zone of {calendar.site.place}"
+    coldest = f"{zones.name(calendar.site.zone)} is the coldest zone of {calendar.site.region}"
     return f"{coldest}: say your own with --zone for closer times. {said}"
 
 
@@ -293,6 +314,12 @@ def months_of(calendar: Calendar) -> Iterable[tuple[int, int, tuple[int, ...], t
             elif month in touched:
                 still.append(number)
         yield year, month, tuple(begin), tuple(still)
+
+
+def later(task: Task, year: int, month: int) -> int | None:
+    """The year in which a task first comes, if after a month in which it stands; None for one that is told by its own year."""
+    begins = thirds.starts(task.begins)
+    return begins.year if task.seasons[0] == 1 and (begins.year, begins.month) > (year, month) else None
 
 
 def _touched(task: Task) -> tuple[int, ...]:

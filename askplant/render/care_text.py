@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from askplant.care import thirds
 from askplant.care.task import KINDS
 from askplant.render.asked import joined
-from askplant.render.care import SOUTH, Said, WordedCare, month_name, months_of
+from askplant.render.care import SOUTH, Said, WordedCare, later, month_name, months_of
 from askplant.render.screen import Screen
 from askplant.render.understood import labelled
 
@@ -21,11 +21,16 @@ def care_text(care: WordedCare, screen: Screen) -> str:
     lines += screen.fold(counted(care))
     for year, month, begin, still in months_of(care.calendar):
         begun = [care.said[number] for number in begin]
-        going = [care.said[number] for number in still]
+        told = [care.said[number] for number in still]
+        going = [one for one in told if one.task.kind != "prune" or later(one.task, year, month) is None]
         if not begun:
             lines += ["", *screen.fold(f"{month_name(month)} {year}: {_quiet(going)}")]
             continue
-        lines += ["", screen.styled(f"{month_name(month)} {year}", "bold"), *_month(begun, going, screen)]
+        lines += [
+            "",
+            screen.styled(f"{month_name(month)} {year}", "bold"),
+            *_month((year, month), begun, going, screen),
+        ]
     for heading, texts in (
         ("Not known, and to know", care.unknown),
         ("Cautions", care.cautions),
@@ -53,20 +58,21 @@ def _moment(moment: int) -> str:
     return f"{thirds.say(moment % thirds.YEAR)} {moment // thirds.YEAR}"
 
 
-def _month(begun: Sequence[Said], going: Sequence[Said], screen: Screen) -> Iterator[str]:
+def _month(shown: tuple[int, int], begun: Sequence[Said], going: Sequence[Said], screen: Screen) -> Iterator[str]:
     for kind in KINDS:
         for one in begun:
             if one.task.kind == kind:
-                yield from labelled(kind, task_line(one), screen)
+                yield from labelled(kind, task_line(one, shown), screen)
     still = going_on(going)
     if still:
         yield from labelled("still", still, screen)
 
 
-def task_line(one: Said) -> str:
-    """A task with its time."""
-    when = f"{one.when}, {one.years}" if one.years else one.when
-    return f"{one.text} ({when})"
+def task_line(one: Said, shown: tuple[int, int]) -> str:
+    """A task with its time, as it stands in a year and month that are shown."""
+    first = later(one.task, *shown)
+    counted = "" if first is None else f"in {first}" if one.task.times == 1 else f"from {first} on"
+    return f"{one.text} ({', '.join(filter(None, (one.when, one.years, counted)))})"
 
 
 def going_on(going: Sequence[Said]) -> str:

@@ -17,6 +17,7 @@ Json = dict[str, Any]
 
 DOUBTFUL = {
     "soft": "it has no lasting woody top, so only its usual years to full size are reckoned with",
+    "bamboo": "each culm reaches its height in one season; the years are those until the grove makes full-sized ones",
     "no rate": "no growth is stated, so it is taken to be grown at twenty years",
     "class only": "only the class of its growth is known, not inches a year",
     "parent's rate": "its card is silent on growth: its parent's is taken, in proportion to its size",

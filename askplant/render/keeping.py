@@ -23,7 +23,7 @@ REASONS = {
     "size": "its grown size is not known",
     "kind": "it comes back from the ground to its height every year, or is ruined by cutting: choose a smaller one",
     "weeping": "cutting down ruins a weeping form: choose a smaller one",
-    "shearing": "it does not take being cut back year after year: choose a smaller one",
+    "shearing": "it is not sheared to a face: thin it or cut it back as `care` says, but do not count on holding that size",
     "unsaid": "the base does not say whether it takes being cut: ask the extension office before counting on it",
     "bare": "so far below its grown size the cuts soon reach bare wood, from which it does not grow again",
     "low": "so far below its grown size it has too little left to stay dense and healthy",
@@ -109,7 +109,7 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
     takes = told.takes
     if takes is None or (told.reasons and told.reasons[0] in ("kind", "weeping", "shearing", "unsaid")):
         return
-    yield "cut", _cut(takes, wide, units)
+    yield "cut", _cut(takes, wide, told.size.known.habit == "vine", units)
     yield "when", _when(told, takes)
     if takes.green_only:
         yield "only", "in green shoots: cut into bare wood it does not grow again"
@@ -125,10 +125,10 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
         yield "grown", _down(told, takes)
 
 
-def _cut(takes: Hold, wide: bool, units: Units) -> str:
-    off = "off each side" if wide else "off the top"
+def _cut(takes: Hold, wide: bool, climbs: bool, units: Units) -> str:
+    off = "off each side" if wide else "off its long shoots" if climbs else "off the top"
     often = "in one cut" if takes.cuts == 1 else "in two cuts"
-    share = "" if wide else f", {takes.cut / takes.at:.0%} of it (at most {MOST_OF_TOP:.0%} in a year)"
+    share = "" if wide or climbs else f", {takes.cut / takes.at:.0%} of it (at most {MOST_OF_TOP:.0%} in a year)"
     return f"about {say(takes.cut, units)} {off} a year, {often}{share}"
 
 
@@ -140,8 +140,10 @@ def _when(told: Kept, takes: Hold) -> str:
 
 
 def _instead(told: Kept, takes: Hold) -> str:
-    if told.size.blooms_on == ("old",) and takes.when != AFTER_FLOWERING and "flower" in takes.costs:
-        return ", for it blooms on last year's wood; cut right after flowering to keep them"
+    """How to keep the flowers; of a crop nothing, for its fruit goes with a cut after flowering."""
+    old = told.size.blooms_on == ("old",) and "edible" not in told.size.fruit
+    if old and takes.when != AFTER_FLOWERING and "flower" in takes.costs:
+        return ", for it blooms on last year's wood; cut right after flowering to keep the flowers"
     return ""
 
 

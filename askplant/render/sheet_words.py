@@ -252,7 +252,7 @@ def _care(care: WordedCare) -> Care:
     months = []
     for year, month, begin, still in months_of(care.calendar):
         begun = sorted((care.said[number] for number in begin), key=lambda one: KINDS.index(one.task.kind))
-        begins = tuple(_task(one.task.kind, task_line(one)) for one in begun)
+        begins = tuple(_task(one.task.kind, task_line(one, (year, month))) for one in begun)
         months.append(Month(f"{month_name(month)} {year}", begins, going_on([care.said[number] for number in still])))
     return Care((f"{care.heading}.", counted(care), care.frost, SOUTH), tuple(months), care.unknown)
 

@@ -176,11 +176,18 @@ def why_not(size: Size, at: float) -> tuple[Reason, ...]:
 
 def when_to_cut(size: Size) -> str:
     """The card's own time, else the one that the wood it blooms on asks for."""
-    if size.prune_when and size.prune_when != SELDOM:
-        return size.prune_when
-    if len(size.blooms_on) == 1 and not FLOWERS.isdisjoint(size.flower):
-        return TIMES[size.blooms_on[0]]
-    return USUAL_TIME
+    shows = not FLOWERS.isdisjoint(size.flower) or "showy" in size.fruit
+    return usual_time(size.prune_when, size.blooms_on, shows) or USUAL_TIME
+
+
+def usual_time(prune_when: str | None, blooms_on: Iterable[str], shows: bool) -> str | None:
+    """The card's own time to cut, else that of the wood whose flowers (or the fruit of them) show; None where neither says one.
+    The care calendar takes the same, and from it what is forbidden where the plant stands.
+    """
+    if prune_when and prune_when != SELDOM:
+        return prune_when
+    wood = tuple(blooms_on)
+    return TIMES[wood[0]] if len(wood) == 1 and shows else None
 
 
 def costs(size: Size, when: str, cuts: int) -> tuple[Cost, ...]:
@@ -216,7 +223,9 @@ def yearly_cut(size: Size, at: float) -> float:
 def _cut(known: Known, at: float) -> float:
     curve = fitted(known)
     assert curve is not None
-    return curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
+    cut = curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
+    # A vine is measured by its support, where its curve says little: no more comes off than grows in a year.
+    return min(cut, known.rate[1]) if known.habit == "vine" and known.rate is not None else cut
 
 
 def _reasonable(known: Known, at: float) -> bool:

@@ -9,10 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar as Ics
 
+from askplant.answer.keeping import keep
 from askplant.base.opened import Base
 from askplant.care import planting, pruning, rules, seasons, site, thirds, winter
 from askplant.care.calendar import When, calendar
-from askplant.care.facts import Facts
+from askplant.care.facts import Facts, facts
 from askplant.care.task import Calendar
 from askplant.quantities import zones
 from askplant.render.care import worded_care
@@ -106,6 +107,62 @@ def test_fewer_years_tell_less(real_base: Base) -> None:
     assert {task.seasons for task in set(three.tasks) - set(one.tasks)} == {(2, 2), (3, 3)}
 
 
+def test_annuals_have_one_season(real_base: Base) -> None:
+    """From planting to the frost, all of it once; marigolds after the last frost, pansies before it or in fall."""
+    frost = at("6b").frost
+    marigold, pansy = (drawn(real_base, [real_base.index(name)]) for name in ("tagetes-patula", "viola-wittrockiana"))
+    for made in (marigold, pansy):
+        assert all(task.times == 1 for task in made.tasks)
+        assert all(task.ends <= 2027 * 36 + frost.first[1] for task in made.tasks)
+        watered = {
+            moment for task in made.tasks if task.kind == "water" for moment in range(task.begins, task.ends + 1)
+        }
+        assert watered == set(range(made.first, max(watered) + 1))
+        assert max(watered) % 36 >= frost.first[0] - 1
+    assert marigold.first % 36 > frost.last[1]
+    assert pansy.first % 36 < frost.last[0]
+    autumn = drawn(real_base, [real_base.index("viola-wittrockiana")], zones.index("7b"), 2027 * 36 + 21)
+    assert autumn.first % 36 in (28, 29)
+    assert all(task.times == 1 and task.begins >= autumn.first for task in autumn.tasks)
+    assert not [task for task in autumn.tasks if task.kind == "feed"]
+
+
+def test_what_is_hardy_here_is_no_annual(real_base: Base) -> None:
+    """Tulips go in in fall and come again; what only frost kills lives on where there is none of it."""
+    tulips = drawn(real_base, [real_base.index("tulipa-gesneriana")])
+    assert "planting.fall_bulb" in {task.code for task in tulips.tasks}
+    assert any(task.times is None for task in tulips.tasks if task.code == "enjoy.bloom")
+    known = facts(real_base, real_base.index("lantana-camara"))
+    assert [known.is_annual(zones.index(zone)) for zone in ("6b", "8a", "8b", "10b")] == [True, True, False, False]
+
+
+TIMES = {
+    "after flowering": {"prune.after_bloom", "prune.long_bloom"},
+    "late spring": {"prune.late_spring", "prune.candles"},
+    "early spring or early summer": {"prune.needled"},
+}
+
+
+@pytest.mark.parametrize("zone", ["5a", "6b"])
+def test_holding_and_care_tell_one_time(real_base: Base, zone: str) -> None:
+    """Of every plant that is held by cutting: where the calendar cuts it at all, then when `hold` says; but what blooms on the
+    wood of the year until nothing is cut any more waits for late winter.
+    """
+    compared = 0
+    for plant in real_base.plants():
+        takes = keep(real_base, plant.n, "height", 1.5).takes
+        cuts, _ = pruning.drawn(facts(real_base, plant.n), at(zone), RULES)
+        known = facts(real_base, plant.n)
+        codes = {cut.code for cut in cuts} - {"prune.cut_back"}
+        if takes and takes.when == "after flowering" and known.blooms_on == {"new"} and max(known.bloom) >= 8:
+            codes -= {"prune.late_winter"}
+        if takes is not None and codes:
+            compared += 1
+            allowed = TIMES.get(takes.when, {f"prune.{takes.when.removesuffix(' season').replace(' ', '_')}"})
+            assert codes <= allowed, plant.botanical
+    assert compared > 1000
+
+
 # ---- invented plants
 
 
@@ -123,10 +180,11 @@ FACTS = st.builds(
 
 @given(FACTS, st.integers(0, 25))
 def test_buds_of_last_year_are_spared(plant: Facts, zone: int) -> None:
-    """Whatever time the card names, showy flowers of last year's wood are not cut between late summer and bloom."""
+    """Where the card names no other time, showy flowers of last year's wood are not cut between late summer and bloom."""
     cut = {t for one in pruning.drawn(plant, site.site(zone, None, None, RULES), RULES)[0] for t in one.span.thirds}
     assert not cut & set(range(22, 27))
-    if plant.blooms_on == {"old"} and plant.flower == "showy" and plant.bloom:
+    unnamed = plant.prune_when in (None, "after flowering")
+    if unnamed and plant.blooms_on == {"old"} and plant.flower == "showy" and plant.bloom:
         bloom = max(thirds.of_months(plant.bloom), key=lambda run: run.length)
         before = thirds.span(22, bloom.first - 1)
         assert bloom.first in before or not cut & set(before.thirds)
@@ -176,6 +234,20 @@ def test_unknown_values_give_no_task() -> None:
     assert [one.words for one in unknown] == [("strange rot",)]
     assert {one.words[0] for one in found} == {"bagworm"}
     assert [one.code for one in seasons.looks(NOBODY._replace(pests=None), RULES)[1]] == ["pests.unknown"]
+
+
+def test_the_time_of_the_card_counts() -> None:
+    """Over the buds of last year's wood too, with a word of what that costs; where the card is silent, after bloom."""
+    plant = NOBODY._replace(blooms_on=frozenset({"old"}), flower="showy", bloom=(4, 5))
+    (cut,), _ = pruning.drawn(plant._replace(prune_when="late winter"), at("6b"), RULES)
+    assert (cut.code, cut.words) == ("prune.late_winter", ("costs bloom",))
+    crop = plant._replace(prune_when="late winter", fruit=frozenset({"edible"}))
+    assert pruning.drawn(crop, at("6b"), RULES)[0][0].words == ("costs crop",)
+    for unnamed in (None, "after flowering"):
+        (cut,), _ = pruning.drawn(plant._replace(prune_when=unnamed), at("6b"), RULES)
+        assert (cut.code, cut.words) == ("prune.after_bloom", ())
+    (cut,), _ = pruning.drawn(plant._replace(prune_when="late winter", blooms_on=frozenset({"new"})), at("6b"), RULES)
+    assert cut.words == ()
 
 
 def test_fire_blight_asks_for_a_dry_day() -> None:

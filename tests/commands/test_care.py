@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+from datetime import date
 from pathlib import Path
 
 import pytest
 from icalendar import Calendar
 
 from askplant import cli, statuses
+from askplant.care import thirds
 from askplant.desk import Desk
 from tests.test_schema import faults
 
@@ -77,6 +79,72 @@ def test_a_state_alone_counts_as_its_coldest(capsys: pytest.CaptureFixture[str],
     """And the text asks for the zone."""
     assert cli.main(["care", "inkberry", "--place", "MD"]) == statuses.FITS
     assert "5b is the coldest zone of MD: say your own with --zone" in " ".join(capsys.readouterr().out.split())
+
+
+def told_of(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    """The text of a run as one line."""
+    assert cli.main(["care", *arguments, "--from", "2027-01-05"]) == statuses.FITS
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_pruning_waits_in_the_text_too(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """A shrub planted in spring is first cut after its first winter or later, and no month of its first year says otherwise."""
+    told = told_of(capsys, "Hydrangea paniculata", "Syringa vulgaris", "Thuja occidentalis", "--zone", "6b")
+    assert "prune Syringa vulgaris, right after bloom; the sooner the better (June, from 2028 on)" in told
+    assert "bare wood does not sprout (mid March to mid June, from 2028 on)" in told
+    assert "still pruning" not in told.partition("January 2028")[0]
+    told = told_of(capsys, "Hydrangea paniculata", "--zone", "6b", "--planted", "2027-03")
+    assert "before growth begins (mid February to late March)" in told
+
+
+@pytest.mark.parametrize("place", ["Denver, CO", "denver CO", "Denver", "Denver, Colorado"])
+def test_a_place_of_the_table_has_its_own_zone(place: str, capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """And its own frosts; nothing is said of the coldest."""
+    told = told_of(capsys, "inkberry", "--place", place)
+    assert "in zone 6a" in told
+    assert "coldest" not in told
+    assert "Mean last frost early May, first frost early October" in told
+
+
+@pytest.mark.parametrize("place, region", [("Maryland", "MD"), ("Portland, OR", "OR")])
+def test_the_coldest_zone_is_that_of_the_region(
+    place: str, region: str, capsys: pytest.CaptureFixture[str], desk: Desk
+) -> None:
+    """Never that of a town, whose own is asked for."""
+    if "," not in place:
+        assert f"is the coldest zone of {region}: say" in told_of(capsys, "inkberry", "--place", place)
+    else:
+        assert cli.main(["care", "inkberry", "--place", place]) == statuses.WRONG_USE
+        assert f"the zone of {place} is not known: say it as well (--zone 6b)" in capsys.readouterr().err
+
+
+def test_a_zone_that_is_none_of_the_state_is_told(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Of a zone next to one nothing is said: maps of different years differ by so much."""
+    assert "9a is none of the zones of MN (3a to 5a)" in told_of(capsys, "inkberry", "--zone", "9a", "--place", "MN")
+    for zone in ("4b", "5b"):
+        assert "none of the zones" not in told_of(capsys, "inkberry", "--zone", zone, "--place", "MN")
+
+
+@pytest.mark.parametrize(
+    "where, told, cut",
+    [
+        (["--zone", "8b", "--place", "TX"], "February through October", range(3, 30)),
+        (["--zone", "7a", "--place", "TX"], "February through October", range(3, 30)),
+        (["--zone", "8b"], "February through October", range(3, 30)),
+        (["--zone", "6b", "--place", "IL"], "April through October", range(9, 30)),
+    ],
+)
+def test_oak_wilt_begins_earlier_in_the_south(
+    where: list[str], told: str, cut: range, capsys: pytest.CaptureFixture[str], desk: Desk
+) -> None:
+    """The words name the months of the rules that hold there, and no cut lies within them."""
+    assert cli.main(["care", "Quercus virginiana", "--json", "--from", "2027-01-05", *where]) == statuses.FITS
+    cuts = [task for task in json.loads(capsys.readouterr().out)["tasks"] if task["kind"] == "prune"]
+    assert cuts
+    for task in cuts:
+        assert f"never {told}, for oak wilt" in task["text"]
+        begins, ends = (thirds.of_date(date.fromisoformat(task[edge])) for edge in ("begins", "ends"))
+        assert not {moment % 36 for moment in range(begins, ends + 1)} & set(cut)
 
 
 @pytest.mark.parametrize(

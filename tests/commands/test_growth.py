@@ -10,8 +10,11 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from askplant import cli, statuses, where
+from askplant.answer.keeping import keep
 from askplant.desk import Desk
+from askplant.render.keeping import kept_text
 from askplant.render.plot import drawn, ticks
+from askplant.render.screen import Screen
 
 SCHEMAS = Path(__file__).parent.parent / "schema"
 GIANT = "Thuja 'Green Giant'"
@@ -120,6 +123,49 @@ def test_hold_tells_what_it_takes(capsys: pytest.CaptureFixture[str]) -> None:
         assert word in " ".join(out.split())
     assert "CAUTION" in out
     assert max(map(len, out.splitlines())) <= 80
+
+
+def test_vines_and_bamboo_are_worded_apart(capsys: pytest.CaptureFixture[str]) -> None:
+    """A wisteria has a lasting top and no decade of rooting; a bamboo's years are those of its grove."""
+    wisteria = " ".join(printed(capsys, "growth", "Wisteria sinensis").split())
+    assert "no lasting woody top" not in wisteria
+    assert "7.5 years" not in wisteria
+    assert "adds 10 ft a year" in wisteria
+    assert "each culm reaches its height in one season" in " ".join(printed(capsys, "growth", "Fargesia rufa").split())
+    assert "no lasting woody top" in " ".join(printed(capsys, "growth", "Paeonia lactiflora").split())
+
+
+def test_no_more_of_a_vine_is_cut_than_grows(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """Off its shoots, of which it makes so much a year as its card says."""
+    assert "ft off its long shoots a year" in printed(capsys, "hold", "Wisteria sinensis", "8 ft")
+    for plant in desk.base.plants():
+        for axis in ("height", "width"):
+            told = keep(desk.base, plant.n, axis, 2.4)
+            rate = told.size.known.rate
+            if told.takes is not None and told.size.known.habit == "vine" and rate is not None:
+                assert told.takes.cut <= rate[1], plant.botanical
+
+
+@pytest.mark.parametrize("name", ["Buddleja davidii", "Hydrangea arborescens", "Lagerstroemia indica"])
+def test_what_is_cut_hard_is_not_said_to_stand_no_cutting(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """`shearing: no` is said of a clipped face alone."""
+    out = " ".join(printed(capsys, "hold", name, "3 ft").split())
+    assert "it is not sheared to a face: thin it or cut it back as `care` says" in out
+    assert "does not take being cut back" not in out
+
+
+def test_flowers_are_promised_and_no_fruit(capsys: pytest.CaptureFixture[str], desk: Desk) -> None:
+    """A cut after flowering keeps the flowers and loses the fruit, so it is no advice for a crop."""
+    advised = 0
+    for plant in desk.base.plants():
+        told = keep(desk.base, plant.n, "height", 1.5)
+        if told.takes is None or "flower" not in told.takes.costs:
+            continue
+        out = " ".join(kept_text(told, plant, Screen(80), "us").split())
+        advised += "cut right after flowering to keep the flowers" in out
+        assert "edible" not in told.size.fruit or "cut right after flowering" not in out, plant.botanical
+        assert "flowering to keep them" not in out
+    assert advised
 
 
 def test_hold_says_why_not(capsys: pytest.CaptureFixture[str]) -> None:

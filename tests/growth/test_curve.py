@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from askplant.growth.curve import Curve, growing, till
-from askplant.growth.fit import CLASS_RATE, GROWN_AT, fitted
-from askplant.growth.known import Known, Seen, soft_years
+from askplant.growth.fit import CLASS_RATE, GROWN_AT, age_when_grown, fitted
+from askplant.growth.known import Known, Seen, known_of, soft_years
 from askplant.verdicts.scales import MODERATE_TO, SLOW_TO
 
 from ..verdicts.invented import FOOT
@@ -122,6 +122,21 @@ def test_only_plants_without_a_woody_top_are_soon_grown() -> None:
     assert soft_years(["perennial"]) == 3.0
     assert soft_years(["perennial", "shrub"]) is None
     assert soft_years([]) is None
+
+
+def test_a_vine_grows_as_its_card_says_and_soft_plants_root_first() -> None:
+    """A climber by its stated yearly growth; bamboo, herbs and vines of unknown growth after their years of rooting."""
+    value = [(2.5, 3.5), None, None, (0.3, 0.6), None, None, None, None]
+    vine, bamboo, hop = (
+        known_of("height", [*value, kinds, None, (2.0, 4.0)])
+        for kinds in (("vine",), ("bamboo",), ("perennial", "vine"))
+    )
+    assert (vine.soft, vine.habit) == (None, "vine")
+    assert age_when_grown(vine) > 8
+    assert (bamboo.habit, age_when_grown(bamboo)) == ("bamboo", 3.0 + 6.0)
+    assert (hop.habit, age_when_grown(hop)) == (None, 3.0 + 6.0)
+    silent = known_of("height", [(2.5, 3.5), None, None, None, None, None, None, None, ("vine",), None, None])
+    assert silent.soft == 6.0
 
 
 ranges = st.tuples(st.floats(0.3, 20), st.floats(0, 10)).map(lambda pair: (pair[0], pair[0] + pair[1]))

@@ -92,9 +92,10 @@ def _after(taxa: Taxa, plant: Plant) -> bool | None:
 @pytest.mark.parametrize("zone", ["4a", "5b", "6b", "7a", "8a", "9b", "11a"])
 def test_nothing_is_cut_when_a_source_says_not(taxa: Taxa, zone: str) -> None:
     """No cut of any plant, in any zone: oaks and elms from April through October (Illinois 2016, opened: April to October; a
-    Wisconsin column, opened: not from April to November), bleeders before they are in leaf (Illinois), any woody plant from mid
+    Wisconsin column, opened: not from April to November), oaks of the South from February on (Texas A&M Forest Service, as told
+    at abc13.com, opened: February through June), bleeders before they are in leaf (Illinois), any woody plant from mid
     August to late September (University of Georgia, opened: not from mid August to leaf fall), and flowers or berries of last
-    year's wood between late summer and bloom.
+    year's wood between late summer and bloom, where the card names no other time.
     """
     here = site.site(zones.index(zone), None, None, RULES)
     for plant in taxa.base.plants():
@@ -105,12 +106,50 @@ def test_nothing_is_cut_when_a_source_says_not(taxa: Taxa, zone: str) -> None:
             assert not cut & set(range(22, 27)), plant.botanical
         if plant.genus in ("Quercus", "Ulmus"):
             assert not cut & set(range(9, 30)), plant.botanical
+        if plant.genus == "Quercus" and here.zone >= zones.index("7b"):
+            assert not cut & set(range(3, 18)), plant.botanical
         if plant.genus in ("Acer", "Betula", "Juglans"):
             assert not cut & {(here.frost.last[0] + step) % 36 for step in (-3, -2, -1, 0, 1)}, plant.botanical
-        if known.blooms_on == {"old"} and known.shows and known.bloom and not known.is_conifer:
+        unnamed = known.prune_when in (None, "after flowering")
+        if unnamed and known.blooms_on == {"old"} and known.shows and known.bloom and not known.is_conifer:
             bloom = max(thirds.of_months(known.bloom), key=lambda run: run.length)
             before = thirds.span(22, bloom.first - 1)
             assert bloom.first in before or not cut & set(before.thirds), plant.botanical
+
+
+@pytest.mark.parametrize("zone", ["5a", "6b", "7b"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Malus domestica",
+        "Pyrus communis",
+        "Prunus domestica",
+        "Prunus persica",
+        "Vaccinium corymbosum",
+        "Rubus fruticosus",
+    ],
+)
+def test_fruit_crops_are_cut_at_rest(taxa: Taxa, name: str, zone: str) -> None:
+    """January to early March in the Northeast, stone fruit up to early bloom (Rutgers University, opened); on 1 March in Utah,
+    still at rest (Utah State University Extension, opened); blueberries January to early March in Oregon, cane berries at rest
+    (Oregon State University Extension, opened). None after the last frost, and each says what it costs.
+    """
+    plant, here = taxa.one(name), site.site(zones.index(zone), None, None, RULES)
+    assert plant
+    drawn, _ = pruning.drawn(facts(taxa.base, plant.n), here, RULES)
+    assert len(drawn) == 1
+    assert drawn[0].span.last <= here.frost.last[1]
+    assert "costs crop" in drawn[0].words
+    assert ("dry day" in drawn[0].words) == (name in ("Malus domestica", "Pyrus communis"))
+
+
+@pytest.mark.parametrize("name", ["Ilex verticillata", "Cornus sericea", "Cornus alba"])
+def test_stems_and_berries_of_winter(taxa: Taxa, name: str) -> None:
+    """At the end of winter, as their cards say, not in June among the berries (common practice)."""
+    plant = taxa.one(name)
+    assert plant
+    (cut,), _ = pruning.drawn(facts(taxa.base, plant.n), HERE, RULES)
+    assert set(cut.span.months) <= {2, 3, 4}
 
 
 def test_conifers_by_kind(taxa: Taxa) -> None:
