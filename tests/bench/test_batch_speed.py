@@ -16,7 +16,7 @@ from askplant.batch.rows import Telling, answered
 from askplant.desk import Desk
 from tests.batch.demo import requests
 
-ROWS = 240
+ROWS = 120
 BEST = 3
 
 

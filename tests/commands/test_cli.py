@@ -98,7 +98,7 @@ def test_version(capsys: pytest.CaptureFixture[str]) -> None:
         (["ask", "--count", "many", "fern"], "expected a whole number from 1"),
         (["ask", "--units", "cubits", "fern"], "invalid choice: 'cubits'"),
         (["ask", "--lines", "absent.txt"], "absent.txt: found no such file"),
-        (["batch", "only-one.csv"], "required: OUT.csv"),
+        (["batch", "only-one.csv"], "required: OUT"),
         (["compare", "one"], "at least two plants"),
     ],
 )
