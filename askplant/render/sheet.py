@@ -190,15 +190,18 @@ def _pair(plan: Plan) -> str:
 def _views(plan: Plan, units: Units) -> Iterator[str]:
     for year in ROW_YEARS:
         title = f"The row from the front, year {year}"
-        drawing = svg_row.front(f"row{year}", title, plan, year, units)
-        yield element(
-            "figure", {}, drawing, element("figcaption", {}, text_of(f"{title}. Dashed: the height to come to."))
+        yield _view(
+            plan, svg_row.front(f"row{year}", title, plan, year, units), f"{title}. Dashed: the height to come to."
         )
     title = f"The row from above, year {ABOVE}"
     caption = f"{title}: numbers as in the list, the triangle marks the place that matters most."
-    yield element(
-        "figure", {}, svg_row.above("above", title, plan, ABOVE, units), element("figcaption", {}, text_of(caption))
-    )
+    yield _view(plan, svg_row.above("above", title, plan, ABOVE, units), caption)
+
+
+def _view(plan: Plan, drawing: str, caption: str) -> str:
+    """A drawing of the row; one that is moved sideways on a phone can be reached by keyboard too."""
+    moved = {"tabindex": 0} if len(plan.positions) > svg_row.MANY else {}
+    return element("figure", moved, drawing, element("figcaption", {}, text_of(caption)))
 
 
 def _places(told: Json, units: Units) -> str:
@@ -236,7 +239,7 @@ def _care(care: Care | None) -> Iterator[str]:
     if care is None:
         yield element("p", {}, text_of(NO_ZONE))
         return
-    yield from (element("p", {"class": "small"}, text_of(" ".join(care.lead))),)
+    yield element("p", {"class": "small lead"}, text_of(" ".join(care.lead)))
     yield element("div", {"class": "months"}, *(_month(month) for month in care.months))
     if care.unknown:
         yield element("h3", {}, "Not known, and to know")

@@ -225,9 +225,9 @@ def _fits(one: Chosen, spoken: Spoken | None, base: Sourced, units: Units) -> It
 def _growth(one: Chosen, units: Units) -> Iterator[Labelled]:
     height = one.prospect.height
     label = height.course.known.label if height is not None else None
-    if height is None and one.prospect.width is None:
-        yield "growth", "its grown size is not known, so nothing is drawn"
-    elif height is not None and height.passes is not None and label is not None:
+    if height is None:
+        yield "growth", "its grown height is not known, so nothing is drawn"
+    elif height.passes is not None and label is not None:
         yield "tags", f"say {say_range(*label, units)} high; it {passing(height.passes)}"
 
 
@@ -334,8 +334,3 @@ def _of_sizes(one: Chosen, base: Sourced) -> Iterable[str]:
         if row.trait in SIZED and row.source != "resolved":
             source = base.source(row.source) if row.source else None
             yield f"{published(source)} ({source.basis})" if source is not None else UNSOURCED
-
-
-def refusal(sheet: Sheet) -> bool:
-    """Whether a row was asked for and none is possible."""
-    return isinstance(sheet.plan, Refusal)
