@@ -19,16 +19,18 @@ from askplant.plan.concerns import concerns
 from askplant.plan.counts import KIN, bed_of, counts, worth_of
 from askplant.plan.goal import goal_of
 from askplant.plan.growing import Course
-from askplant.plan.order import Sort, ordered
+from askplant.plan.order import Sort, ordered, stretches
 from askplant.plan.outlook import bands, closing, latest_of, outgrown
 from askplant.plan.plan import Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
 from askplant.plan.shares import ALL, most
 from askplant.plan.spacing import centres
 from askplant.plan.tables import Planning, Shares, planning
-from askplant.quantities.lengths import Units
+from askplant.quantities.lengths import FOOT, Units
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.sizes import TOLERANCE, one
 
+# A longer run is planned in parts: its ground, its light and its end are hardly one. Common practice.
+LONGEST_RUN = 1000 * FOOT
 # Shares that are tried, from the mildest on, to say which would make a plan possible.
 RAISED = (0.4, 0.5, 0.67, 0.8, 1.0)
 
@@ -70,6 +72,8 @@ def plan(
     goal = goal_of(answer.reading, units or answer.reading.units)
     if goal is None:
         return Refusal("no run")
+    if goal.run > LONGEST_RUN + TOLERANCE:
+        return Refusal("run too long", (goal.run, LONGEST_RUN))
     if not answer.matches:
         return Refusal("nothing matches", loosen=bool(answer.loosen))
     table = planning(traits or where.folder("traits"))
@@ -155,6 +159,7 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         best=best,
         off_spot=min(off),
         same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
+        stretches=stretches(len(positions)),
         objective=worth_of(field.candidates, found, table.worth.kind),
         of=len(field.screens),
         set_aside=field.aside,

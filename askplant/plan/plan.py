@@ -158,7 +158,8 @@ class Concern(NamedTuple):
 
 class Plan(NamedTuple):
     """A whole screen. `open_ends` is the length left open at both ends together, `objective` the worth of all plants in
-    metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus, `best` is
+    metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus, `stretches`
+    in how many parts the row was ordered, `best` is
     the kind that is to cover the spot and `off_spot` how far it stands from doing so. `light` and `moisture` are classes in
     which every plant does well, None where no card says; `watered` that some plant suffers in drought. `reaches` is when
     the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none.
@@ -180,6 +181,7 @@ class Plan(NamedTuple):
     best: int
     off_spot: float
     same_genus: int
+    stretches: int
     objective: float
     of: int
     set_aside: tuple[tuple[str, int], ...]

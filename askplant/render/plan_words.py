@@ -118,6 +118,11 @@ def assumptions(plan: Plan, units: Units) -> list[str]:
         )
     if goal.dry:
         found.append("The ground is dry: distances are cut by a quarter.")
+    if plan.stretches > 1:
+        found.append(
+            f"So long a row was ordered in {plan.stretches} stretches, each as well as it can be behind the one before: "
+            "another order of the whole may be a little better."
+        )
     found.append(_bed(plan))
     found.append(_shares(plan))
     if plan.same_genus:
@@ -209,6 +214,10 @@ def share_words(shares: Shares) -> str:
 
 _REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
     "no run": lambda _, __: ("no length of row is said.", "Say how long it is, as in: 60 ft screen."),
+    "run too long": lambda refusal, units: (
+        f"a run of {say(refusal.lengths[0], units)} is longer than the {say(refusal.lengths[1], units)} that one plan can take.",
+        "Plan it in stretches, each by itself.",
+    ),
     "nothing matches": lambda refusal, _: (
         "nothing fits all that must be.",
         "Ask the same with askplant ask: it says which wish to change." if refusal.loosen else "Ask for less.",

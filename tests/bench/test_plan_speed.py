@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from askplant.plan.candidates import Candidate
 from askplant.plan.counts import HAIR, KIN, counts, worth_of
-from askplant.plan.order import Sort, ordered
+from askplant.plan.order import STRETCH, Sort, ordered
 from askplant.plan.shares import most
 from askplant.plan.tables import Shares
 from tests.plan.invented_rows import STEP, candidate
@@ -86,6 +86,19 @@ def test_a_long_row_of_forty_candidates() -> None:
     print(f"\n100 ft of {CANDIDATES} candidates: counts {exact_time / 3:.2f} s, order {order_time / 3:.2f} s, ", end="")
     print(f"worth {min(gained):.3f} to {max(gained):.3f} times that of greed")
     assert min(gained) >= 1 - 1e-6
+
+
+def test_the_order_of_a_thousand_feet() -> None:
+    """Ordering grows with the length: ten stretches take no more than some thirty times one."""
+    some = [Sort(n, f"G{n}", 1.0 + n / 4, n / 4, STRETCH // 4) for n in range(4)]
+    long = [sort._replace(number=10 * sort.number) for sort in some]
+    taken = []
+    for sorts in (some, long):
+        start = time.perf_counter()
+        ordered(sorts, 3, 5.0, 2)
+        taken.append(time.perf_counter() - start)
+    print(f"\n{STRETCH} plants ordered in {taken[0]:.2f} s, {10 * STRETCH} in {taken[1]:.2f} s")
+    assert taken[1] < 30 * taken[0] + 1
 
 
 def test_looking_at_everything_takes_longer() -> None:

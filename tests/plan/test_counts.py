@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from askplant.plan import program
 from askplant.plan.candidates import Candidate
 from askplant.plan.counts import HAIR, KIN, WATERING, bed_of, counts, is_filled, worth_of
 from askplant.plan.shares import most
@@ -124,3 +125,13 @@ def test_a_run_shorter_than_a_plant() -> None:
     """Nothing fits, and nothing is squeezed in."""
     assert counts([candidate(0, 2.0)], 1.5, EACH) is None
     assert counts([], 1.5, EACH) is None
+
+
+def test_a_search_that_is_broken_off_keeps_what_it_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With no branches to look at there are still counts within every bound, the same ones each time."""
+    monkeypatch.setattr(program, "BRANCHES", 0)
+    plants = [candidate(n, 1.0 + n / 7, 0.5 + n / 31, genus=f"G{n % 5}") for n in range(12)]
+    found = counts(plants, 23.4, THIRDS, 0.1)
+    assert found is not None
+    assert keeps(plants, found, 23.4, THIRDS)
+    assert counts(plants, 23.4, THIRDS, 0.1) == found

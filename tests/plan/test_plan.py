@@ -259,6 +259,7 @@ def test_what_outgrows_its_bounds_is_told_with_its_cut() -> None:
         ({"Alba prima": shrub(density=["open"])}, reading_of(), Options(), "none can screen"),
         (dict(list(six().items())[:2]), reading_of(), Options(), "too few kinds"),
         (six(), reading_of(1 * FOOT), Options(), "run too short"),
+        (six(), reading_of(1001 * FOOT), Options(), "run too long"),
         (six(), reading_of(60 * FOOT, Condition("width", "at_most", maximum=6 * FOOT, unit="m", basis="grown")),
          Options(rows="staggered"), "too shallow"),
     ],
