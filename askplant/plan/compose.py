@@ -7,7 +7,7 @@ these counts (order.py). No order changes what the counts are worth, as the room
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import NamedTuple
@@ -21,12 +21,13 @@ from askplant.plan.goal import goal_of
 from askplant.plan.growing import Course
 from askplant.plan.order import Sort, ordered, stretches
 from askplant.plan.outlook import bands, closing, latest_of, outgrown
-from askplant.plan.plan import Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
+from askplant.plan.plan import Bed, Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
 from askplant.plan.shares import ALL, most
 from askplant.plan.spacing import centres
 from askplant.plan.tables import Planning, Shares, planning
 from askplant.quantities.lengths import FOOT, Units
 from askplant.verdicts.columns import columns_of
+from askplant.verdicts.ground import LIGHT, MOISTURE
 from askplant.verdicts.sizes import TOLERANCE, one
 
 # A longer run is planned in parts: its ground, its light and its end are hardly one. Common practice.
@@ -140,7 +141,6 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
     kinds = [_kind(one, count, field.screens[one.plant], base, setting.each) for one, count in chosen]
     widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
     priced = [(one.offer.price, count) for one, count in chosen if one.offer and one.offer.price is not None]
-    light, moisture, watered = bed_of(one for one, _ in chosen)
     off = (max(0.0, abs(place.at - goal.spot) - sorts[best].room / 2) for place in positions if place.kind == best)
     return Plan(
         goal=goal,
@@ -153,9 +153,7 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         open_ends=left,
         closing=closing(positions, widths),
         reaches=latest_of([kind.reaches for kind in kinds]),
-        light=light,
-        moisture=moisture,
-        watered=watered,
+        bed=_bed([one for one, _ in chosen], goal, base),
         best=best,
         off_spot=min(off),
         same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
@@ -179,6 +177,36 @@ def _positions(order: Sequence[int], sorts: Sequence[Sort], run: float, staggere
     )
 
 
+def _bed(chosen: Sequence[Candidate], goal: Goal, base: Planted) -> Bed:
+    """The bed of the row, with the plants that only tolerate its classes, and those whose cards are silent."""
+    columns = columns_of(base)
+    light, moisture, watered = bed_of(chosen)
+    named: list[str | None] = []
+    bears: dict[int, None] = {}
+    silent: dict[int, None] = {}
+    for trait, classes, asked, order in (
+        ("light", light, goal.light, LIGHT),
+        ("moisture", moisture, goal.moisture, MOISTURE),
+    ):
+        own = {one.plant: frozenset(columns.value(trait, one.plant)[0] or ()) for one in chosen}
+        best = _class_of(classes, asked, own.values(), order)
+        named.append(best)
+        if best is not None:
+            bears |= dict.fromkeys(plant for plant, words in own.items() if words and best not in words)
+            silent |= dict.fromkeys(plant for plant, words in own.items() if not words)
+    return Bed(named[0], named[1], watered, tuple(bears), tuple(silent))
+
+
+def _class_of(
+    classes: frozenset[str], asked: frozenset[str], own: Iterable[frozenset[str]], order: Sequence[str]
+) -> str | None:
+    """Of the classes that suit all plants one that was asked for, before others; then that in which most do well; then
+    the first in order.
+    """
+    well = Counter(word for words in own for word in words)
+    return min(classes, key=lambda word: (word not in asked, -well[word], order.index(word)), default=None)
+
+
 def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal: Goal) -> Kind:
     columns, n = columns_of(base), one_of.plant
     forms = columns.value("form", n)[0] or ()
@@ -199,6 +227,8 @@ def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal:
         then=screen.height.at(goal.by_year) if goal.by_year is not None else None,
         outgrown=outgrown(screen, goal),
         prune_when=screen.sizes[0].prune_when,
+        cares=tuple((n, screen.match.judgements[n]) for n in screen.match.why.cares),
+        unknowns=screen.match.why.unknowns,
         cautions=screen.match.cautions,
         offer=one_of.offer,
     )

@@ -153,12 +153,11 @@ def _hold_filled(
     program.row(run - HAIR, rooms | left, ANY)
 
 
-def bed_of(chosen: Iterable[Candidate]) -> tuple[str | None, str | None, bool]:
-    """The light and moisture that suit all of some plants, the first of several; whether one of them suffers in drought."""
+def bed_of(chosen: Iterable[Candidate]) -> tuple[frozenset[str], frozenset[str], bool]:
+    """The classes of light and of moisture that suit all of some plants; whether one of them suffers in drought."""
     plants = list(chosen)
     shared = []
     for classes in (_lights, _moistures):
         known = [found for one in plants if (found := classes(one)) is not None]
-        common = frozenset.intersection(*known) if known else frozenset[str]()
-        shared.append(min(common, default=None))
+        shared.append(frozenset.intersection(*known) if known else frozenset[str]())
     return shared[0], shared[1], any(one.drought == "sensitive" for one in plants)

@@ -12,6 +12,7 @@ from askplant.plan.growing import Band, Span
 from askplant.plan.tables import Shares, Way
 from askplant.quantities.lengths import Units
 from askplant.verdicts.cautions import Caution
+from askplant.verdicts.verdict import Judgement
 
 RowsOf = Literal["single", "staggered"]
 DEFAULT_CONSIDER = 40
@@ -102,6 +103,8 @@ class Outgrown(NamedTuple):
 class Kind(NamedTuple):
     """One kind of plant in the row (and one container, with a stock list): how many, its room along the run, its rank and
     fit in the answer, its worth, how dependable it is, and how it grows. `heights` and `widths` stand in the order of YEARS.
+    `cares` are the conditions, by index, that it meets with care only, with their judgements; `unknowns` those of which
+    nothing is known.
     """
 
     plant: int
@@ -120,6 +123,8 @@ class Kind(NamedTuple):
     then: Band | None
     outgrown: tuple[Outgrown, ...]
     prune_when: str | None
+    cares: tuple[tuple[int, Judgement], ...]
+    unknowns: tuple[int, ...]
     cautions: tuple[Caution, ...]
     offer: Offer | None
 
@@ -156,12 +161,24 @@ class Concern(NamedTuple):
     plants: tuple[int, ...] = ()
 
 
+class Bed(NamedTuple):
+    """The one bed of a row: a class of light and one of moisture that suit all plants, None where no card says; `watered`
+    that some plant suffers in drought. `bears` are the plants that only tolerate one of these classes, `silent` those of
+    which the card does not say.
+    """
+
+    light: str | None
+    moisture: str | None
+    watered: bool
+    bears: tuple[int, ...] = ()
+    silent: tuple[int, ...] = ()
+
+
 class Plan(NamedTuple):
     """A whole screen. `open_ends` is the length left open at both ends together, `objective` the worth of all plants in
     metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus, `stretches`
     in how many parts the row was ordered, `best` is
-    the kind that is to cover the spot and `off_spot` how far it stands from doing so. `light` and `moisture` are classes in
-    which every plant does well, None where no card says; `watered` that some plant suffers in drought. `reaches` is when
+    the kind that is to cover the spot and `off_spot` how far it stands from doing so. `reaches` is when
     the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none.
     """
 
@@ -175,9 +192,7 @@ class Plan(NamedTuple):
     open_ends: float
     closing: Closing
     reaches: Span
-    light: str | None
-    moisture: str | None
-    watered: bool
+    bed: Bed
     best: int
     off_spot: float
     same_genus: int

@@ -11,12 +11,14 @@ The published form of `askplant plan --json` is one object, lengths metres and y
       plants         one for each kind, the most of first: {"key" (a letter), "plant", "botanical", "common", "count",
                      "spacing", "rank", "fit", "worth", "dependable", "persistence", "form", "prune", "reaches",
                      "reach_words", "years": [{"year", "height", "width"}], "unpruned": [{"axis", "bound", "over",
-                     "text"}], "cautions", "container", "price"}
+                     "text"}], "with_care": [{"condition", "asked", "how"}], "not_known": [{"condition", "asked"}],
+                     "cautions", "container", "price"}
                      a size is {"low", "middle", "high"}, a span {"soonest", "usual", "latest"} with null for never
       positions      in order: {"n", "key", "plant", "at" (from the start), "row" (1 in front, 2 behind)}
       closes, reaches  spans of the whole row
       spot           {"at", "said", "plant", "off"}: the place that matters most, and by how much its plant misses it
-      bed            {"light", "moisture", "watered"}
+      bed            {"light", "moisture", "watered", "bears" (plants that only tolerate it), "silent" (whose cards do not
+                     say)}
       shares         {"species", "genus", "family", "most": {…}}: the caps as shares and as numbers of plants
       objective      what the choice made as great as it could, metres of the best screen; `considered` how many plants it
                      chose from, `set_aside` how many matches could not stand in it, by reason
@@ -34,7 +36,8 @@ from askplant.plan.growing import Band, Span
 from askplant.plan.plan import YEARS, Kind, Outgrown, Plan, Refusal, Stock
 from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
 from askplant.reading.reading import Reading, as_json
-from askplant.render.asked import joined
+from askplant.render.advice import advised
+from askplant.render.asked import asked, joined
 from askplant.render.plan_words import assumptions, concern_json, refusal_json, sources
 from askplant.render.warnings import caution_json
 
@@ -54,11 +57,12 @@ def plan_json(found: Plan | Refusal, reading: Reading, base: Titled, units: Unit
     told: Json = {"reading": as_json(reading)}
     if isinstance(found, Refusal):
         return told | {"plan": None, "why": refusal_json(found, units)}
-    return told | {"plan": _plan(found, base, units)}
+    return told | {"plan": _plan(found, reading, base, units)}
 
 
-def _plan(plan: Plan, base: Titled, units: Units) -> Json:
+def _plan(plan: Plan, reading: Reading, base: Titled, units: Units) -> Json:
     goal = plan.goal
+    echoes = [asked(condition, units) for condition in reading.conditions]
     return {
         "says": says(plan, base, units),
         "run": _m(goal.run),
@@ -70,7 +74,7 @@ def _plan(plan: Plan, base: Titled, units: Units) -> Json:
         "by_year": goal.by_year,
         "depth": _m(goal.depth),
         "top": _m(goal.top),
-        "plants": [_kind(kind, n, goal.reach, base, units) for n, kind in enumerate(plan.kinds)],
+        "plants": [_kind(kind, key, goal.reach, echoes, base, units) for key, kind in enumerate(plan.kinds)],
         "positions": [
             {
                 "n": n,
@@ -89,22 +93,26 @@ def _plan(plan: Plan, base: Titled, units: Units) -> Json:
             "plant": base.plant(plan.kinds[plan.best].plant).id,
             "off": _m(plan.off_spot),
         },
-        "bed": {"light": plan.light, "moisture": plan.moisture, "watered": plan.watered},
+        "bed": plan.bed._asdict()
+        | {
+            "bears": [base.plant(plant).id for plant in plan.bed.bears],
+            "silent": [base.plant(plant).id for plant in plan.bed.silent],
+        },
         "shares": plan.shares._asdict() | {"most": dict(zip(plan.shares._fields, plan.caps, strict=True))},
         "objective": round(plan.objective, 4),
         "considered": plan.of,
         "set_aside": dict(plan.set_aside),
         "stock": _stock(plan, plan.stock, base) if plan.stock is not None else None,
         "cautions": [concern_json(concern, base, units) for concern in plan.concerns],
-        "assumptions": assumptions(plan, units),
+        "assumptions": assumptions(plan, base, units),
         "sources": sources(plan),
     }
 
 
-def _kind(kind: Kind, n: int, reach: float, base: Titled, units: Units) -> Json:
+def _kind(kind: Kind, key: int, reach: float, echoes: Sequence[str], base: Titled, units: Units) -> Json:
     plant = base.plant(kind.plant)
     return {
-        "key": letter(n),
+        "key": letter(key),
         "plant": plant.id,
         "botanical": plant.botanical,
         "common": plant.common[0] if plant.common else None,
@@ -127,6 +135,12 @@ def _kind(kind: Kind, n: int, reach: float, base: Titled, units: Units) -> Json:
             {"axis": one.axis, "bound": _m(one.bound), "over": _m(one.by), "text": outgrown_text(kind, one, units)}
             for one in kind.outgrown
         ],
+        "with_care": [
+            {"condition": n, "asked": echoes[n], "how": advised(judgement.how, units)}
+            for n, judgement in kind.cares
+            if judgement.how is not None
+        ],
+        "not_known": [{"condition": n, "asked": echoes[n]} for n in kind.unknowns],
         "cautions": [caution_json(caution, units) for caution in kind.cautions],
         "container": kind.offer.container or None if kind.offer is not None else None,
         "price": kind.offer.price if kind.offer is not None else None,

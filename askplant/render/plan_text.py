@@ -35,6 +35,7 @@ def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Unit
             _part(f"Where each stands, from the start{_rows(plan)}", _positions(plan, screen, units), screen),
             _part("Seen from the front, to scale, beside a person", _pictures(plan, screen, units), screen),
             _part("Height × width over the years, if nobody prunes", _years(plan, screen, units), screen),
+            _part("What they need for what was asked", _cares(told, screen), screen),
             _part("To hold", _holds(plan, screen), screen),
             _part("Stock", _stock(plan, screen), screen),
             _part("Cautions", _cautions(plan, screen), screen),
@@ -160,6 +161,24 @@ def _years(plan: Json, screen: Screen, units: Units) -> list[str]:
 def _number(metres: float, units: Units) -> str:
     value = metres / FOOT if units == "us" else metres
     return f"{value:.0f}" if value >= 10 or units == "us" else f"{value:.1f}"
+
+
+def _cares(told: Json, screen: Screen) -> list[str]:
+    """Each wish that a plant meets with care only, and what to do; then what is not known of it. How a size that it outgrows
+    is held stands under To hold.
+    """
+    lines: list[str] = []
+    for kind in told["plan"]["plants"]:
+        held = {one["axis"] for one in kind["unpruned"]}
+        texts = [
+            f"{one['asked']}: {one['how']}."
+            for one in kind["with_care"]
+            if told["reading"]["conditions"][one["condition"]]["trait"] not in held
+        ]
+        texts += [f"{one['asked']}: not known." for one in kind["not_known"]]
+        for n, text in enumerate(texts):
+            lines += screen.fold(text, f"  {'' if n else kind['key']:<{len(kind['key'])}}  ", "     ")
+    return lines
 
 
 def _holds(plan: Json, screen: Screen) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from askplant.plan.plan import Concern, Plan, Refusal
+from askplant.plan.plan import Bed, Concern, Plan, Refusal
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import Units, say
 from askplant.render.asked import joined
@@ -89,7 +89,7 @@ _CONCERNS: dict[str, Callable[[list[str], str], str]] = {
 }
 
 
-def assumptions(plan: Plan, units: Units) -> list[str]:
+def assumptions(plan: Plan, base: Titled, units: Units) -> list[str]:
     """What the request did not say and the plan took for granted, and what it does not know."""
     goal = plan.goal
     found = []
@@ -123,7 +123,7 @@ def assumptions(plan: Plan, units: Units) -> list[str]:
             f"So long a row was ordered in {plan.stretches} stretches, each as well as it can be behind the one before: "
             "another order of the whole may be a little better."
         )
-    found.append(_bed(plan))
+    found.append(_bed(plan.bed, base))
     found.append(_shares(plan))
     if plan.same_genus:
         found.append(
@@ -132,11 +132,22 @@ def assumptions(plan: Plan, units: Units) -> list[str]:
     return found
 
 
-def _bed(plan: Plan) -> str:
-    light = plan.light or "light not known"
-    moisture = f"{plan.moisture} moisture" if plan.moisture else "moisture not known"
-    water = "; water the whole row in drought" if plan.watered else ""
-    return f"Every plant of the row does well in the same bed: {light}, {moisture}{water}."
+def _bed(bed: Bed, base: Titled) -> str:
+    """The bed they share: who only tolerates it, and of whom nothing is known."""
+    light = bed.light or "light not known"
+    moisture = f"{bed.moisture} moisture" if bed.moisture else "moisture not known"
+    water = "; water the whole row in drought" if bed.watered else ""
+    if not bed.bears and not bed.silent:
+        return f"Every plant of the row does well in the same bed: {light}, {moisture}{water}."
+    tails = []
+    for plants, one, several in (
+        (bed.bears, "only tolerates it", "only tolerate it"),
+        (bed.silent, "has a card that does not say", "have cards that do not say"),
+    ):
+        if plants:
+            names = joined([base.plant(plant).botanical for plant in plants], "and")
+            tails.append(f"{names} {one if len(plants) == 1 else several}")
+    return f"All stand in one bed: {light}, {moisture}{water}. {'; '.join(tails)}."
 
 
 def _shares(plan: Plan) -> str:

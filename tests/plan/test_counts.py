@@ -118,7 +118,7 @@ def test_no_bog_plant_beside_one_for_dry_ground() -> None:
     dry = [candidate(n, moisture=frozenset({"dry"})) for n in range(2, 5)]
     found = counts([*wet, *dry], 3.0, Shares(0.34, 1.0, 1.0))
     assert found == (0, 0, 1, 1, 1)
-    assert bed_of(dry) == (None, "dry", False)
+    assert bed_of(dry) == (frozenset(), frozenset({"dry"}), False)
 
 
 def test_a_run_shorter_than_a_plant() -> None:
