@@ -16,11 +16,11 @@ from askplant import where
 from askplant.answer.answer import Answer
 from askplant.plan.candidates import Candidate, Planted, Screening, candidate, screening
 from askplant.plan.concerns import concerns
-from askplant.plan.counts import KIN, bed_of, counts, worth_of
+from askplant.plan.counts import KIN, Prices, bed_of, counts, worth_of
 from askplant.plan.goal import goal_of
 from askplant.plan.growing import Course
 from askplant.plan.order import Sort, ordered, stretches
-from askplant.plan.outlook import bands, closing, latest_of, outgrown
+from askplant.plan.outlook import bands, closing, latest_of, outgrown, overgrown
 from askplant.plan.plan import Bed, Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
 from askplant.plan.shares import ALL, most
 from askplant.plan.spacing import centres
@@ -116,16 +116,21 @@ def _field(setting: _Setting, stock: Stock | None) -> _Field:
 
 def _counted(setting: _Setting, field: _Field) -> tuple[int, ...] | None:
     """How many of each candidate; of one kind only, the one that makes the row worth most, where that was asked."""
-    run, shares, kind = setting.goal.run, setting.shares, setting.table.worth.kind
+    run, shares, prices = setting.goal.run, setting.shares, _prices(setting)
     if not setting.goal.one_kind:
-        return counts(field.candidates, run, shares, kind)
+        return counts(field.candidates, run, shares, prices)
     best: tuple[int, ...] | None = None
     for plant in dict.fromkeys(offered.plant for offered in field.candidates):
         alone = [one if one.plant == plant else one._replace(limit=0) for one in field.candidates]
-        found = counts(alone, run, shares, kind)
+        found = counts(alone, run, shares, prices)
         if found is not None and (best is None or worth_of(alone, found) > worth_of(alone, best)):
             best = found
     return best
+
+
+def _prices(setting: _Setting) -> Prices:
+    worth = setting.table.worth
+    return Prices(worth.kind, worth.odd, worth.clash, setting.apart)
 
 
 def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stock | None) -> Plan:
@@ -134,9 +139,10 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
     chosen.sort(key=lambda pair: (-pair[1], pair[0].rank, pair[0].plant))
     best = max(range(len(chosen)), key=lambda n: (chosen[n][0].dependable, chosen[n][0].worth, -chosen[n][0].rank))
     left = max(0.0, round(goal.run - sum(count * one.room for one, count in chosen), 4))
-    sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count) for one, count in chosen]
+    sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count, one.tall, one.wide) for one, count in chosen]
     spot = min(max(goal.spot - left / 2, 0.0), goal.run - left)
-    order = ordered(sorts, best, spot, sum(found) if goal.one_kind else table.longest).order
+    longest = sum(found) if goal.one_kind else table.longest
+    order = ordered(sorts, best, spot, longest, setting.apart).order
     positions = _positions(order, sorts, goal.run, staggered=setting.options.rows == "staggered")
     kinds = [_kind(one, count, field.screens[one.plant], base, setting.each) for one, count in chosen]
     widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
@@ -157,8 +163,9 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         best=best,
         off_spot=min(off),
         same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
+        overgrown=overgrown(positions, [field.screens[one.plant] for one, _ in chosen], sorts, setting.apart),
         stretches=stretches(len(positions)),
-        objective=worth_of(field.candidates, found, table.worth.kind),
+        objective=worth_of(field.candidates, found, _prices(setting)),
         of=len(field.screens),
         set_aside=field.aside,
         concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words),

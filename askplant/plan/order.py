@@ -2,6 +2,7 @@
 
     minimise   1000 × each time the same plant stands more often side by side than the limit
              + 1000 × metres by which the plant that is to cover the spot misses it
+             +   40 × pairs of neighbours of which one would grow over the other within ten years
              +   10 × pairs of neighbours of one genus
              +    5 × pairs of neighbours that are the same plant
              +    2 × times a plant stands next but one to the same plant
@@ -21,8 +22,9 @@ from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from askplant.plan.program import ANY, Program
+from askplant.plan.spacing import clash
 
-TOO_LONG, OFF_SPOT, SAME_GENUS, SAME_PLANT, TWO_APART, NEAR = 1000.0, 1000.0, 10.0, 5.0, 2.0, 1.0
+TOO_LONG, OFF_SPOT, CLASH, SAME_GENUS, SAME_PLANT, TWO_APART, NEAR = 1000.0, 1000.0, 40.0, 10.0, 5.0, 2.0, 1.0
 NEIGHBOURS = 3
 # The most plants that are ordered at once: about a tenth of a second.
 STRETCH = 40
@@ -30,13 +32,17 @@ _HAIR = 1e-3
 
 
 class Sort(NamedTuple):
-    """One kind of plant that is to be set: how many, their room, their kin, and how dependable they are."""
+    """One kind of plant that is to be set: how many, their room, their kin, how dependable they are, and how tall and wide
+    they are ten years on.
+    """
 
     plant: int
     genus: str
     room: float
     dependable: float
     number: int
+    tall: float = 0.0
+    wide: float = 0.0
 
 
 class Ordered(NamedTuple):
@@ -50,9 +56,9 @@ class Ordered(NamedTuple):
     cost: float
 
 
-def ordered(sorts: Sequence[Sort], best: int, spot: float, longest: int) -> Ordered:
+def ordered(sorts: Sequence[Sort], best: int, spot: float, longest: int, apart: float = 0.0) -> Ordered:
     """The order of least cost. `best` is the index of the kind that is to cover the spot, `spot` its distance from the
-    start of the first room, `longest` how often the same plant may stand side by side.
+    start of the first room, `longest` how often the same plant may stand side by side, `apart` the distance between two rows.
 
     The place in the row, or in its stretch, is the one where the spot would fall if the kinds were evenly mixed; other
     places are tried, the nearest first, only where the plant cannot cover the spot from there.
@@ -65,13 +71,13 @@ def ordered(sorts: Sequence[Sort], best: int, spot: float, longest: int) -> Orde
         behind = order[-back:]
         if n == spotted:
             start = sum(sorts[kind].room for kind in order)
-            found, at = _covering(part, best, spot - start, longest, behind)
+            found, at = _covering(part, best, spot - start, longest, behind, apart)
             place = len(order) + at
             order += found
         else:
-            order += _solved(part, longest, behind)
+            order += _solved(part, longest, behind, apart)
     off = off_spot(sorts, order, place, spot)
-    return Ordered(order, place, off, cost(sorts, order, place, spot, longest))
+    return Ordered(order, place, off, cost(sorts, order, place, spot, longest, apart))
 
 
 def stretches(number: int) -> int:
@@ -102,13 +108,13 @@ def _part(number: int, parts: int, many: int) -> int:
 
 
 def _covering(
-    sorts: Sequence[Sort], best: int, spot: float, longest: int, behind: Sequence[int]
+    sorts: Sequence[Sort], best: int, spot: float, longest: int, behind: Sequence[int], apart: float
 ) -> tuple[tuple[int, ...], int]:
     """The order of least cost that covers the spot, and the place of the plant that does."""
     found: tuple[float, tuple[int, ...], int] | None = None
     for place in places(sorts, spot):
-        order = _solved(sorts, longest, behind, best, place, spot)
-        price = cost(sorts, order, place, spot, longest)
+        order = _solved(sorts, longest, behind, apart, best, place, spot)
+        price = cost(sorts, order, place, spot, longest, apart)
         if found is None or price < found[0]:
             found = price, order, place
         if off_spot(sorts, order, place, spot) < _HAIR:
@@ -124,7 +130,9 @@ def places(sorts: Sequence[Sort], spot: float) -> list[int]:
     return sorted(range(number), key=lambda place: (abs(place - even), place))
 
 
-def cost(sorts: Sequence[Sort], order: Sequence[int], place: int, spot: float, longest: int) -> float:
+def cost(
+    sorts: Sequence[Sort], order: Sequence[int], place: int, spot: float, longest: int, apart: float = 0.0
+) -> float:
     """What an order costs, as written above, with the plant at one place measured against the spot."""
     plants = [sorts[index] for index in order]
     too_long = sum(
@@ -132,12 +140,14 @@ def cost(sorts: Sequence[Sort], order: Sequence[int], place: int, spot: float, l
         for start in range(len(plants) - longest)
     )
     pairs = sum(one.genus == other.genus for one, other in pairwise(plants))
+    clashes = sum(clash(one, other, apart) for one, other in pairwise(plants))
     alike = sum(one.plant == other.plant for one, other in pairwise(plants))
     two_apart = sum(one.plant == other.plant for one, other in zip(plants, plants[2:], strict=False))
     near = sum(n * (1 - plant.dependable) for n, plant in zip(_nearness(place, len(plants)), plants, strict=True))
     return (
         TOO_LONG * too_long
         + OFF_SPOT * off_spot(sorts, order, place, spot)
+        + CLASH * clashes
         + SAME_GENUS * pairs
         + SAME_PLANT * alike
         + TWO_APART * two_apart
@@ -162,6 +172,7 @@ def _solved(
     sorts: Sequence[Sort],
     longest: int,
     behind: Sequence[int],
+    apart: float,
     best: int | None = None,
     place: int = 0,
     spot: float = 0.0,
@@ -182,6 +193,7 @@ def _solved(
         program.fix(at[place][best], 1.0)
         _hold_spot(program, sorts, at, place, spot, sorts[best].room)
     _hold_apart(program, sorts, [*before, *at], behind, longest)
+    _hold_clashes(program, sorts, [*before, *at], apart)
     solved = program.solve()
     assert solved is not None, "any order of the plants is an order"
     return tuple(max(range(len(sorts)), key=lambda kind: solved.values[at[n][kind]]) for n in range(number))
@@ -220,3 +232,12 @@ def _hold_apart(
                 together = {at[start + step][kind]: 1.0 for step in window for kind in kinds}
                 over = program.number(1, -price, whole=False)
                 program.row(-ANY, together | {over: -1.0}, len(window) - 1)
+
+
+def _hold_clashes(program: Program, sorts: Sequence[Sort], at: Sequence[Sequence[int]], apart: float) -> None:
+    """What neighbours cost of which one would grow over the other."""
+    for kind, sort in enumerate(sorts):
+        against = [other for other, one in enumerate(sorts) if clash(sort, one, apart)]
+        for here, there in pairwise(at) if against else ():
+            over = program.number(1, -CLASH, whole=False)
+            program.row(-ANY, {here[kind]: 1.0, over: -1.0} | {there[other]: 1.0 for other in against}, 1)

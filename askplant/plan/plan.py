@@ -144,6 +144,14 @@ class Closing(NamedTuple):
     last: int | None
 
 
+class Overgrown(NamedTuple):
+    """A kind, by index, that a wider neighbour of another kind reaches over, and from which year on."""
+
+    kind: int
+    by: int
+    year: float
+
+
 class Substitute(NamedTuple):
     """A plant of which stock has too few: how many were wanted and are there, and the plants that stand in, with counts."""
 
@@ -176,9 +184,9 @@ class Bed(NamedTuple):
 
 class Plan(NamedTuple):
     """A whole screen. `open_ends` is the length left open at both ends together, `objective` the worth of all plants in
-    metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus, `stretches`
-    in how many parts the row was ordered, `best` is
-    the kind that is to cover the spot and `off_spot` how far it stands from doing so. `reaches` is when
+    metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus,
+    `overgrown` tells which grow over one another within ten years, `stretches` in how many parts the row was ordered; `best`
+    is the kind that is to cover the spot and `off_spot` how far it stands from doing so. `reaches` is when
     the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none.
     """
 
@@ -196,6 +204,7 @@ class Plan(NamedTuple):
     best: int
     off_spot: float
     same_genus: int
+    overgrown: tuple[Overgrown, ...]
     stretches: int
     objective: float
     of: int

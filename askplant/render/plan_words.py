@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from askplant.plan.plan import Bed, Concern, Plan, Refusal
+from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import Units, say
 from askplant.render.asked import joined
@@ -129,7 +129,13 @@ def assumptions(plan: Plan, base: Titled, units: Units) -> list[str]:
         found.append(
             f"{plan.same_genus} times two plants of a genus stand side by side: the counts allow no better order."
         )
+    found += [_overgrown(plan, one, base) for one in plan.overgrown]
     return found
+
+
+def _overgrown(plan: Plan, one: Overgrown, base: Titled) -> str:
+    lower, wider = (base.plant(plan.kinds[n].plant).botanical for n in (one.kind, one.by))
+    return f"{wider} beside {lower} will shade it from about year {max(1, round(one.year))}: keep it cut back there."
 
 
 def _bed(bed: Bed, base: Titled) -> str:

@@ -330,3 +330,18 @@ def test_the_bed_is_that_in_which_all_do_well() -> None:
     base = base_of({name: traits | {"light": ["full shade", "full sun"]} for name, traits in six().items()})
     found = planned(base, reading_of())
     assert (found.bed.light, found.bed.bears, found.bed.silent) == ("full sun", (), ())
+
+
+def test_what_a_neighbour_grows_over_is_said() -> None:
+    """Where only wide and narrow kinds are to be had, the plan says which shades which, and from when."""
+    some = {name: shrub(height_grown=feet(9, 10), width_grown=feet(2, 2)) for name in ("Alba prima", "Clara prima")}
+    some |= {name: shrub(height_grown=feet(25, 30), width_grown=feet(28, 30)) for name in ("Dura prima", "Egra prima")}
+    base, close = base_of(some), Options(spacing="close", shares=Shares(0.34, 0.5, 0.67))
+    found = planned(base, reading_of(60 * FOOT), close)
+    assert isinstance(found, Plan)
+    genera = {base.plant(kind.plant).genus for kind in found.kinds}
+    if genera & {"Alba", "Clara"} and genera & {"Dura", "Egra"}:
+        assert found.overgrown
+        assert all(0 < one.year <= 10 for one in found.overgrown)
+        told = plan_json(found, reading_of(60 * FOOT), base, "us")["plan"]
+        assert any("will shade it from about year" in text for text in told["assumptions"])
