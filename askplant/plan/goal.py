@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from askplant.plan.plan import Goal
 from askplant.quantities.lengths import FOOT, Units
@@ -12,6 +13,28 @@ from askplant.verdicts.sizes import bounds_of
 # What hides a person who stands behind it, where no height is asked; common practice.
 USUAL_REACH = 6 * FOOT
 DRY = frozenset({"dry"})
+
+
+# A screen is wanted so tall at least: up to so many times the height it grows there and is left, beyond it is held. Common
+# practice.
+ROOMY = 2.0
+AT_LEAST = "for a screen: so tall at least, and at most twice that unless it is held"
+
+
+def as_screen(reading: Reading) -> Reading:
+    """The reading as a screen means it: a bare height is what it has to come to, not what its plants end at. A hedge, which
+    is kept at its height, and heights with bounds of their own stay as they are.
+    """
+    if _uses(reading) & {"hedge", "screen", "windbreak"} == {"hedge"}:
+        return reading
+    return replace(reading, conditions=tuple(map(_at_least, reading.conditions)))
+
+
+def _at_least(condition: Condition) -> Condition:
+    low = _least(condition)
+    if condition.trait != "height" or condition.test != "about" or condition.basis == "held" or low is None:
+        return condition
+    return replace(condition, test="within", minimum=low, maximum=ROOMY * low, note=AT_LEAST)
 
 
 def goal_of(reading: Reading, units: Units) -> Goal | None:

@@ -14,6 +14,7 @@ from icalendar import Calendar
 from askplant import cli, statuses
 from askplant.desk import Desk
 from askplant.plan.compose import plan
+from askplant.plan.goal import as_screen
 from askplant.plan.plan import Plan
 from askplant.render.plan import plan_json
 from tests.commands.test_cli import run
@@ -49,8 +50,8 @@ def test_the_published_form(capsys: pytest.CaptureFixture[str], desk: Desk) -> N
         kind["key"]: kind["count"] for kind in made["plants"]
     }
     assert max(kind["count"] for kind in made["plants"]) <= made["shares"]["most"]["species"]
-    for kind in made["plants"]:
-        assert desk.why(kind["plant"], REQUEST).misses == ()
+    fitting = {desk.plant(match.plant).id for match in desk.answer(as_screen(desk.read(REQUEST)), noted=False).matches}
+    assert {kind["plant"] for kind in made["plants"]} <= fitting
 
 
 def test_the_same_each_time(capsys: pytest.CaptureFixture[str]) -> None:
@@ -173,3 +174,21 @@ def test_care_without_a_zone_asks_for_it(capsys: pytest.CaptureFixture[str]) -> 
     """Frosts are those of a zone: without one nothing is made up."""
     assert cli.main(["plan", "40 ft evergreen screen, 8 ft tall", "--care"]) == statuses.WRONG_USE
     assert "say it in the request" in capsys.readouterr().err
+
+
+def test_a_bare_height_is_what_a_screen_comes_to(capsys: pytest.CaptureFixture[str]) -> None:
+    """Plants that go on growing past 10 ft screen at 10 ft sooner than those that end there; it is said how it was taken."""
+    request = "60 ft evergreen screen, {} tall, zone 7"
+    bare, least = (told(capsys, request.format(height)) for height in ("10 ft", "10 to 20 ft"))
+    height = next(one for one in bare["reading"]["conditions"] if one["trait"] == "height")
+    assert (height["test"], height["strength"]) == ("within", "must")
+    assert "so tall at least" in height["note"]
+    assert bare["plan"]["reaches"] == least["plan"]["reaches"]
+    assert cli.main(["plan", request.format("10 ft")]) == statuses.FITS
+    assert "so tall at least" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_hedge_is_kept_at_its_height(desk: Desk) -> None:
+    """What is to be a hedge of 4 ft ends there, and what has a bound keeps it."""
+    for text in ("40 ft hedge, 4 ft tall", "40 ft screen, at most 10 ft tall", "40 ft screen kept at 6 ft"):
+        assert as_screen(desk.read(text)) == desk.read(text)
