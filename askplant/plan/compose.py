@@ -168,7 +168,7 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         objective=worth_of(field.candidates, found, _prices(setting)),
         of=len(field.screens),
         set_aside=field.aside,
-        concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words),
+        concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words, setting.each.depth),
         stock=stock,
         substitutes=_substitutes(setting, chosen, stock) if stock is not None else (),
         total=sum(price * count for price, count in priced) if priced else None,

@@ -49,9 +49,8 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
     heights = [condition for condition in reading.conditions if condition.trait in ("height", "size")]
     reach = max((low for one in heights if (low := _least(one)) is not None), default=None)
     top = _smallest(bounds_of(one).high for one in heights if one.test != "none_of")
-    depth = _smallest(
-        bounds_of(one).high for one in reading.conditions if one.trait == "width" and one.test != "none_of"
-    )
+    widths = [one for one in reading.conditions if one.trait == "width" and one.test != "none_of"]
+    depth = _smallest(bounds_of(one).high for one in widths)
     if reach is None:
         reach = min(USUAL_REACH, top) if top is not None else USUAL_REACH
     spot = task.spot if task.spot is not None else task.run / 2
@@ -70,7 +69,17 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
         dry=_classes(reading, "moisture") == DRY,
         one_kind=task.mixed is False,
         units=units,
+        about_height=_about(heights, top),
+        about_width=_about(widths, depth),
     )
+
+
+def _about(conditions: Iterable[Condition], bound: float | None) -> float | None:
+    """The size asked, where a bound is what `about` allows and was not asked itself."""
+    for one in conditions:
+        if (one.test == "about" or one.note == AT_LEAST) and bounds_of(one).high == bound:
+            return _least(one)
+    return None
 
 
 def _least(condition: Condition) -> float | None:

@@ -35,7 +35,8 @@ class Options:
 class Goal(NamedTuple):
     """What the screen is to be. `reach` is the height to come to, `top` and `depth` the most height and depth asked, `spot`
     the place along the run that matters most; `*_said` tells what the request said from what is usual. `light` and
-    `moisture` are the classes asked for, empty where none were; `dry` says that the ground was called dry.
+    `moisture` are the classes asked for, empty where none were; `dry` says that the ground was called dry;
+    `about_*` are the sizes asked of which `top` and `depth` are what `about` allows.
     """
 
     run: float
@@ -52,6 +53,8 @@ class Goal(NamedTuple):
     dry: bool
     one_kind: bool
     units: Units
+    about_height: float | None = None
+    about_width: float | None = None
 
 
 class Offer(NamedTuple):

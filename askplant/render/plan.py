@@ -29,11 +29,10 @@ The published form of `askplant plan --json` is one object, lengths metres and y
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import Any, Protocol
 
 from askplant.plan.growing import Band, Span
-from askplant.plan.plan import YEARS, Kind, Outgrown, Plan, Refusal, Stock
+from askplant.plan.plan import YEARS, Goal, Kind, Outgrown, Plan, Refusal, Stock
 from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
 from askplant.reading.reading import Reading, as_json
 from askplant.render.advice import advised
@@ -74,7 +73,7 @@ def _plan(plan: Plan, reading: Reading, base: Titled, units: Units) -> Json:
         "by_year": goal.by_year,
         "depth": _m(goal.depth),
         "top": _m(goal.top),
-        "plants": [_kind(kind, key, goal.reach, echoes, base, units) for key, kind in enumerate(plan.kinds)],
+        "plants": [_kind(kind, key, goal, echoes, base, units) for key, kind in enumerate(plan.kinds)],
         "positions": [
             {
                 "n": n,
@@ -109,7 +108,7 @@ def _plan(plan: Plan, reading: Reading, base: Titled, units: Units) -> Json:
     }
 
 
-def _kind(kind: Kind, key: int, reach: float, echoes: Sequence[str], base: Titled, units: Units) -> Json:
+def _kind(kind: Kind, key: int, goal: Goal, echoes: Sequence[str], base: Titled, units: Units) -> Json:
     plant = base.plant(kind.plant)
     return {
         "key": letter(key),
@@ -126,13 +125,18 @@ def _kind(kind: Kind, key: int, reach: float, echoes: Sequence[str], base: Title
         "form": kind.form,
         "prune": kind.prune_when,
         "reaches": span_json(kind.reaches),
-        "reach_words": f"{say(reach, units)} {years_words(kind.reaches)}",
+        "reach_words": f"{say(goal.reach, units)} {years_words(kind.reaches)}",
         "years": [
             {"year": year, "height": _band(height), "width": _band(width)}
             for year, height, width in zip(YEARS, kind.heights, kind.widths, strict=True)
         ],
         "unpruned": [
-            {"axis": one.axis, "bound": _m(one.bound), "over": _m(one.by), "text": outgrown_text(kind, one, units)}
+            {
+                "axis": one.axis,
+                "bound": _m(one.bound),
+                "over": _m(one.by),
+                "text": outgrown_text(kind, one, goal, units),
+            }
             for one in kind.outgrown
         ],
         "with_care": [
@@ -182,9 +186,11 @@ def says(plan: Plan, base: Titled, units: Units) -> list[str]:
     rows = "one row" if plan.options.rows == "single" else "two zigzag rows"
     kinds = joined([f"{kind.number} {name_of(kind.plant, base)}" for kind in plan.kinds], "and")
     first = f"Plant {number} in {rows} of {say(goal.run, units)}: {kinds}"
-    gaps = [other.at - one.at for one, other in pairwise(plan.positions)]
+    # In zigzag the next plant of the same row is the next but one.
+    step = 1 if plan.options.rows == "single" else 2
+    gaps = [other.at - one.at for one, other in zip(plan.positions, plan.positions[step:], strict=False)]
     if gaps:
-        first += f"; {say_range(min(gaps), max(gaps), units)} apart along the row"
+        first += f"; {say_range(min(gaps), max(gaps), units)} apart along {'the' if step == 1 else 'each'} row"
     cost = f" The plants cost {plan.total:.2f}." if plan.total is not None and not plan.unpriced else ""
     return [f"{first}.{cost}", _when(plan, units), _spot(plan, base, units)]
 
@@ -226,11 +232,12 @@ def letter(n: int) -> str:
     return LETTERS[n % 26] + (str(n // 26 + 1) if n >= 26 else "")
 
 
-def outgrown_text(kind: Kind, one: Outgrown, units: Units) -> str:
+def outgrown_text(kind: Kind, one: Outgrown, goal: Goal, units: Units) -> str:
     """What it will be in twenty years if nobody prunes, and how it is held instead."""
     size = (kind.heights if one.axis == "height" else kind.widths)[-1].middle
     word = ("tall", "high") if one.axis == "height" else ("wide", "deep")
-    start = f"{say(size, units)} {word[0]}, {say(one.by, units)} more than the {say(one.bound, units)} asked"
+    more = f"{say(one.by, units)} more than the {say(one.bound, units)} {bound_words(one, goal, units)}"
+    start = f"{say(size, units)} {word[0]}, {more}"
     if one.hold is None:
         return f"{start}; it does not take being held there"
     often = {1: "one cut", 2: "two cuts"}[one.hold.cuts]
@@ -242,6 +249,14 @@ def outgrown_text(kind: Kind, one: Outgrown, units: Units) -> str:
         f"{start}; hold it at {say(one.hold.at, units)} with {often} {when}{after}, "
         f"about {say(one.hold.cut, units)} {off}{green}"
     )
+
+
+def bound_words(one: Outgrown, goal: Goal, units: Units) -> str:
+    """Where a bound comes from: it was asked, two rows leave it, or a height or width `about` something allows it."""
+    about = goal.about_height if one.axis == "height" else goal.about_width
+    if one.axis == "width" and goal.depth is not None and one.bound < goal.depth - INCH:
+        return f"that two rows leave of {say(goal.depth, units)}"
+    return "asked" if about is None else f"that about {say(about, units)} allows"
 
 
 def years_words(span: Span) -> str:

@@ -26,6 +26,13 @@ def concern_json(concern: Concern, base: Titled, units: Units) -> Json:
     return {"about": concern.about, "text": _CONCERNS[concern.about](lengths, plants)}
 
 
+def _line(lengths: list[str], _: str) -> str:
+    why = "half of the widest mature spread, or agree to trim"
+    if len(lengths) > 1:
+        why = f"half of the {lengths[1]} that they are kept to; unpruned they want {lengths[2]}"
+    return f"Property line: keep the trunks at least {lengths[0]} inside it, {why}. Local hedge and fence rules decide."
+
+
 def _wires(lengths: list[str], plants: str) -> str:
     tall = f" {plants} grow{'s' if ' and ' not in plants else ''} taller." if plants else ""
     return (
@@ -76,10 +83,7 @@ _CONCERNS: dict[str, Callable[[list[str], str], str]] = {
         "Before digging, call the local utility-marking service (811 in the US) and wait for the marks; private lines are not "
         "marked. The utility decides."
     ),
-    "property line": lambda lengths, _: (
-        f"Property line: keep the trunks at least {lengths[0]} inside it, half of the widest mature spread, or agree to trim. "
-        "Local hedge and fence rules decide."
-    ),
+    "property line": _line,
     "wires": _wires,
     "tall": _tall,
     "sight": _sight,

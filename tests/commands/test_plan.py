@@ -14,9 +14,10 @@ from icalendar import Calendar
 from askplant import cli, statuses
 from askplant.desk import Desk
 from askplant.plan.compose import plan
-from askplant.plan.goal import as_screen
-from askplant.plan.plan import Plan
-from askplant.render.plan import plan_json
+from askplant.plan.goal import as_screen, goal_of
+from askplant.plan.plan import Outgrown, Plan
+from askplant.quantities.lengths import say_range
+from askplant.render.plan import bound_words, plan_json
 from tests.commands.test_cli import run
 from tests.test_schema import faults
 
@@ -192,3 +193,41 @@ def test_a_hedge_is_kept_at_its_height(desk: Desk) -> None:
     """What is to be a hedge of 4 ft ends there, and what has a bound keeps it."""
     for text in ("40 ft hedge, 4 ft tall", "40 ft screen, at most 10 ft tall", "40 ft screen kept at 6 ft"):
         assert as_screen(desk.read(text)) == desk.read(text)
+
+
+def test_two_rows_are_told_row_by_row(capsys: pytest.CaptureFixture[str]) -> None:
+    """In zigzag the distance along a row is to the next plant of that row, and the depth told is what the rows leave."""
+    made = told(capsys, "60 ft evergreen screen, 8 to 12 ft tall, at most 12 ft deep, zone 7", "--rows", "staggered")[
+        "plan"
+    ]
+    at = [place["at"] for place in made["positions"]]
+    least, most = (
+        min(b - a for a, b in zip(at, at[2:], strict=False)),
+        max(b - a for a, b in zip(at, at[2:], strict=False)),
+    )
+    assert f"{say_range(least, most, 'us')} apart along each row" in made["says"][0]
+    wide = [one["text"] for kind in made["plants"] for one in kind["unpruned"] if one["axis"] == "width"]
+    assert all("that two rows leave of 12 ft" in text for text in wide)
+
+
+def test_the_line_is_as_far_as_the_depth_asks(capsys: pytest.CaptureFixture[str]) -> None:
+    """A row at most 5 ft deep stands 2.5 ft from the line while it is kept so."""
+    made = told(capsys, REQUEST)["plan"]
+    line = next(one["text"] for one in made["cautions"] if one["about"] == "property line")
+    if all("does not take" not in one["text"] for kind in made["plants"] for one in kind["unpruned"]):
+        assert "at least 2.5 ft inside it" in line
+
+
+def test_what_was_not_asked_is_not_told_as_asked(desk: Desk) -> None:
+    """Of a height or width about something the bound is what that allows."""
+    goal = goal_of(as_screen(desk.read("60 ft screen, 8 ft tall, about 5 ft wide, zone 7")), "us")
+    assert goal is not None
+    assert (goal.top, goal.depth) == (pytest.approx(16 * 0.3048), pytest.approx(6 * 0.3048))
+    tall, wide = (
+        bound_words(Outgrown(axis, bound, 1.0, None), goal, "us")
+        for axis, bound in (("height", goal.top), ("width", goal.depth))
+    )
+    assert (tall, wide) == ("that about 8 ft allows", "that about 5 ft allows")
+    asked = goal_of(as_screen(desk.read("60 ft screen, 8 to 12 ft tall, zone 7")), "us")
+    assert asked is not None
+    assert bound_words(Outgrown("height", asked.top or 0.0, 1.0, None), asked, "us") == "asked"
