@@ -69,8 +69,14 @@ def plan(
 
     `units` are those to lay it out in, else the request's; `traits` is the folder of planning.toml.
     """
-    options = options or Options()
-    goal = goal_of(answer.reading, units or answer.reading.units)
+    found = _plan(answer, base, options or Options(), stock, units or answer.reading.units, traits)
+    return found._replace(unmatched=stock.unmatched) if isinstance(found, Refusal) and stock is not None else found
+
+
+def _plan(
+    answer: Answer, base: Planted, options: Options, stock: Stock | None, units: Units, traits: Path | None
+) -> Plan | Refusal:
+    goal = goal_of(answer.reading, units)
     if goal is None:
         return Refusal("no run")
     if goal.run > LONGEST_RUN + TOLERANCE:

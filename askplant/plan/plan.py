@@ -221,7 +221,7 @@ class Plan(NamedTuple):
 
 class Refusal(NamedTuple):
     """Why no plan is possible: a code, lengths and counts to fill it with, and what would make one possible. `loosen` says
-    that the answer's own compromises do.
+    that the answer's own compromises do; `unmatched` are the lines of a stock list that were left out.
     """
 
     code: str
@@ -230,3 +230,4 @@ class Refusal(NamedTuple):
     set_aside: tuple[tuple[str, int], ...] = ()
     shares: Shares | None = None
     loosen: bool = False
+    unmatched: tuple[Unmatched, ...] = ()

@@ -4,7 +4,7 @@ The published form of `askplant plan --json` is one object, lengths metres and y
 
     reading      the request as read, as in `askplant read --json`
     plan         the plan, or null where none is possible; then `why` says what stands in the way:
-                 {"code", "text", "change"}
+                 {"code", "text", "change"}, and with a stock list "unmatched", as below, where names were left out
       says           two or three sentences: how many of what, how far apart, when it closes, when it is tall enough
       run, open_ends, rows ("single" or "staggered"), rows_apart (null in one row), spacing ("close", "usual", "wide"),
       reach, by_year, depth, top
@@ -37,7 +37,7 @@ from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
 from askplant.reading.reading import Reading, as_json
 from askplant.render.advice import advised
 from askplant.render.asked import asked, joined
-from askplant.render.plan_words import assumptions, concern_json, refusal_json, sources
+from askplant.render.plan_words import assumptions, concern_json, refusal_json, sources, unmatched_json
 from askplant.render.warnings import caution_json
 
 Json = dict[str, Any]
@@ -165,7 +165,7 @@ def _stock(plan: Plan, stock: Stock, base: Titled) -> Json:
             }
             for one in plan.substitutes
         ],
-        "unmatched": [{"row": one.row, "name": one.name, "nearest": list(one.nearest)} for one in stock.unmatched],
+        "unmatched": unmatched_json(stock.unmatched),
     }
 
 

@@ -27,6 +27,7 @@ def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Unit
     if plan is None:
         why = told["why"]
         parts = [_bold(screen, screen.fold(f"{why['text']} {why['change']}")), list(understood)]
+        parts.append(_part("Stock", _unmatched(why.get("unmatched", ()), screen), screen))
     else:
         parts = [
             [line for n, sentence in enumerate(plan["says"]) for line in _lead(sentence, n, screen)],
@@ -210,7 +211,13 @@ def _stock(plan: Json, screen: Screen) -> list[str]:
         lines += screen.fold(f"The plants cost {stock['total']:.2f}{more} ({costs}).", "  ")
     for one in stock["substitutes"]:
         lines += screen.fold(one["text"], "  ")
-    for one in stock["unmatched"]:
+    return lines + _unmatched(stock["unmatched"], screen)
+
+
+def _unmatched(unmatched: Sequence[Json], screen: Screen) -> list[str]:
+    """The lines of a stock list that were left out."""
+    lines: list[str] = []
+    for one in unmatched:
         near = f" (such as {', '.join(one['nearest'])})" if one["nearest"] else ""
         lines += screen.fold(f"Row {one['row']}, “{one['name']}”, is no one plant of the base{near}: left out.", "  ")
     return lines

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Protocol
 
-from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal
+from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal, Unmatched
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import Units, say
 from askplant.render.asked import joined
@@ -207,7 +207,13 @@ def aside_words(set_aside: tuple[tuple[str, int], ...]) -> str:
 def refusal_json(refusal: Refusal, units: Units) -> Json:
     """Why no plan is possible and what would make one so."""
     text, change = _REFUSALS[refusal.code](refusal, units)
-    return {"code": refusal.code, "text": f"No plan: {text}", "change": change}
+    told: Json = {"code": refusal.code, "text": f"No plan: {text}", "change": change}
+    return told | {"unmatched": unmatched_json(refusal.unmatched)} if refusal.unmatched else told
+
+
+def unmatched_json(unmatched: Sequence[Unmatched]) -> list[Json]:
+    """The lines of a stock list that are no one plant of the base."""
+    return [{"row": one.row, "name": one.name, "nearest": list(one.nearest)} for one in unmatched]
 
 
 def _none_can_screen(refusal: Refusal, units: Units) -> tuple[str, str]:

@@ -231,3 +231,15 @@ def test_what_was_not_asked_is_not_told_as_asked(desk: Desk) -> None:
     asked = goal_of(as_screen(desk.read("60 ft screen, 8 to 12 ft tall, zone 7")), "us")
     assert asked is not None
     assert bound_words(Outgrown("height", asked.top or 0.0, 1.0, None), asked, "us") == "asked"
+
+
+def test_a_refused_stock_list_says_what_it_left_out(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """A name that is no one plant may be why there is no plan: it is told with it."""
+    (tmp_path / "stock.csv").write_text("name,quantity\nholly,40\nIlex opaca,2\n", encoding="utf-8")
+    command = ["plan", "60 ft evergreen screen, 10 ft tall, zone 7", "--stock", str(tmp_path / "stock.csv")]
+    assert cli.main([*command, "--json"]) == statuses.NOTHING_FITS
+    found = json.loads(capsys.readouterr().out)
+    assert faults("plan", found) == []
+    assert [one["name"] for one in found["why"]["unmatched"]] == ["holly"]
+    assert cli.main(command) == statuses.NOTHING_FITS
+    assert "Row 2, “holly”, is no one plant of the base" in " ".join(capsys.readouterr().out.split())
