@@ -179,6 +179,8 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         substitutes=_substitutes(setting, chosen, stock) if stock is not None else (),
         total=sum(price * count for price, count in priced) if priced else None,
         unpriced=len(positions) - sum(count for _, count in priced) if stock is not None else 0,
+        told=table.told
+        | {"spacing": table.told[f"spacing.{goal.use}"], "rows": {"source": table.rows[goal.use].source}},
     )
 
 

@@ -5,6 +5,7 @@ A Plan is a whole screen; where none is possible a Refusal says what stands in t
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -190,7 +191,8 @@ class Plan(NamedTuple):
     metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus,
     `overgrown` tells which grow over one another within ten years, `stretches` in how many parts the row was ordered; `best`
     is the kind that is to cover the spot and `off_spot` how far it stands from doing so. `reaches` is when
-    the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none.
+    the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none; `told` holds
+    what planning.toml says of its numbers, by table.
     """
 
     goal: Goal
@@ -217,6 +219,7 @@ class Plan(NamedTuple):
     substitutes: tuple[Substitute, ...]
     total: float | None
     unpriced: int
+    told: Mapping[str, Mapping[str, str]]
 
 
 class Refusal(NamedTuple):

@@ -95,7 +95,10 @@ def planning(folder: Path) -> Planning:
             "shares": {
                 key: str(shares.fields.get(key, "")) for key in ("rule", "source", "criticism", "criticism_source")
             },
-            "spacing": {key: str(_sub(spacing, "screen").get(key, "")) for key in ("source", "check")},
+            **{
+                f"spacing.{use}": {key: str(_sub(spacing, use).get(key, "")) for key in ("source", "check")}
+                for use in ("screen", "hedge")
+            },
             "dry": {"source": str(_sub(spacing, "dry").get("source", ""))},
         },
     )

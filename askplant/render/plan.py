@@ -32,6 +32,7 @@ from collections.abc import Sequence
 from typing import Any, Protocol
 
 from askplant.plan.growing import Band, Span
+from askplant.plan.outlook import LONGEST
 from askplant.plan.plan import YEARS, Goal, Kind, Outgrown, Plan, Refusal, Stock
 from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
 from askplant.reading.reading import Reading, as_json
@@ -262,15 +263,19 @@ def bound_words(one: Outgrown, goal: Goal, units: Units) -> str:
 def years_words(span: Span) -> str:
     """`in about 9 years (7 to 12)`; what never comes is said."""
     if span.usual is None:
-        return "not within 40 years"
+        return f"not within {LONGEST:.0f} years"
     usual = max(1, round(span.usual)) if span.usual > 0 else 0
     if usual == 0:
         return "at once"
     early = round(span.soonest or 0.0)
     late = round(span.latest) if span.latest is not None else None
+    if usual > LONGEST:
+        return f"not within {LONGEST:.0f} years"
     about = f"in about {usual} {'year' if usual == 1 else 'years'}"
     if late is None:
         return f"{about} ({early} at best; the slowest never)"
+    if late > LONGEST:
+        return f"{about} ({early} to over {LONGEST:.0f})"
     return about if early == late else f"{about} ({early} to {late})"
 
 

@@ -164,26 +164,28 @@ def _shares(plan: Plan) -> str:
     species, genus, family = plan.caps
     if plan.goal.one_kind and plan.shares.species >= 1:
         return "All of one kind was asked: shares are not capped, and one pest could open the whole screen."
+    told = plan.told["shares"]
     percent = ", ".join(f"{100 * share:.0f}%" for share in plan.shares)
     return (
         f"Of {len(plan.positions)} plants at most {species} are of one species, {genus} of one genus, {family} of one family "
-        f"({percent}; --share changes it). That is Santamour's rule for the trees of a city (10, 20, 30%), scaled up for a "
-        "short row; its critics say that it still loses a fifth to a pest of one genus and does nothing against a pest of "
-        "many hosts."
+        f"({percent}; --share changes it). The rule scaled up for a short row: {told['rule']}; its critics say that "
+        f"{told['criticism']} ({told['criticism_source']})."
     )
 
 
 def sources(plan: Plan) -> list[str]:
     """Where the numbers of the plan come from."""
+    shares, spacing = plan.told["shares"], plan.told["spacing"]
     found = [
-        "Shares: Santamour 1990, Trees for Urban Planting, METRIA 7; the scaling is common practice.",
-        "Spacing: published shares of mature width, 0.5 to 1.0 for screens, 0.25 for clipped hedges; the 'Green Giant' hedge "
-        "of the US National Arboretum, set at 6.5 ft, had closed ten years on.",
+        f"Shares: {shares['source']}.",
+        f"Spacing: {spacing['source']}{'; ' if spacing['check'] else ''}{spacing['check']}.",
         "Growth: Chapman-Richards curves through the cards' sizes; soil, water and care move them.",
         "Weights of the choice: traits/planning.toml, common practice.",
     ]
     if plan.options.rows == "staggered":
-        found.insert(2, "Two rows: a third more plants; 6 to 8 ft between rows, USDA NRCS Arizona practice 380, 1990.")
+        found.insert(2, f"Two rows: {plan.told['rows']['source']}.")
+    if plan.goal.dry:
+        found.insert(2, f"Dry ground: {plan.told['dry']['source']}.")
     return found
 
 

@@ -11,13 +11,15 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
-from askplant import cli, statuses
+from askplant import cli, statuses, where
 from askplant.desk import Desk
 from askplant.plan.compose import plan
 from askplant.plan.goal import as_screen, goal_of
+from askplant.plan.growing import Span
 from askplant.plan.plan import Outgrown, Plan
+from askplant.plan.tables import planning
 from askplant.quantities.lengths import say_range
-from askplant.render.plan import bound_words, plan_json
+from askplant.render.plan import bound_words, plan_json, years_words
 from tests.commands.test_cli import run
 from tests.test_schema import faults
 
@@ -243,3 +245,24 @@ def test_a_refused_stock_list_says_what_it_left_out(capsys: pytest.CaptureFixtur
     assert [one["name"] for one in found["why"]["unmatched"]] == ["holly"]
     assert cli.main(command) == statuses.NOTHING_FITS
     assert "Row 2, “holly”, is no one plant of the base" in " ".join(capsys.readouterr().out.split())
+
+
+def test_the_sources_are_those_of_the_table(capsys: pytest.CaptureFixture[str]) -> None:
+    """What stands beside the numbers of planning.toml is what is told of them, for a hedge that of hedges."""
+    table = planning(where.folder("traits"))
+    for use, request in (
+        ("screen", "60 ft evergreen screen, 8 to 12 ft tall, zone 7"),
+        ("hedge", "60 ft evergreen hedge, zone 7"),
+    ):
+        made = told(capsys, request, "--rows", "staggered")["plan"]
+        texts = " ".join([*made["assumptions"], *made["sources"]])
+        assert table.told["shares"]["rule"] in texts
+        assert table.told["shares"]["source"] in texts
+        assert table.spacing[use].source in texts
+        assert table.rows[use].source in texts
+
+
+def test_years_past_the_longest_are_over_it() -> None:
+    """Beyond forty years nothing is known to the year."""
+    assert years_words(Span(3.0, 9.0, 95.0)) == "in about 9 years (3 to over 40)"
+    assert years_words(Span(30.0, 60.0, None)) == "not within 40 years"
