@@ -15,6 +15,7 @@ from askplant.commands.setting import desk_of, screen_of
 from askplant.desk import Desk
 from askplant.errors import UserError
 from askplant.plan.compose import plan
+from askplant.plan.goal import as_screen
 from askplant.plan.plan import DEFAULT_CONSIDER, Options, Plan, Refusal
 from askplant.plan.shares import parsed
 from askplant.plan.stock import stock_of
@@ -72,7 +73,7 @@ def run(arguments: Namespace) -> int:
     if arguments.stock:
         with opened(arguments.stock) as stream:
             stock = stock_of(decoded(stream.read()), arguments.stock, desk.base)
-    reading = desk.read(text)
+    reading = as_screen(desk.read(text))
     units = desk.units or reading.units
     options = Options(arguments.rows, arguments.spacing, arguments.share, arguments.plants)
     found = plan(desk.answer(reading, noted=False), desk.base, options, stock, units)

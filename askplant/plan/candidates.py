@@ -32,7 +32,8 @@ from askplant.verdicts.sizes import TOLERANCE, one, size_of
 # Within these years a plant has to come to the height, those of its grown size; where a year is asked, within three times
 # that: larger plants to start with make up for some of it, not for more. Common practice.
 IN_TIME, LATE = 20.0, 3.0
-# Where no year is asked: the measured 'Green Giant' hedge had closed ten years on (US National Arboretum).
+# Where no year is asked, and for what neighbours do to one another:
+# the measured 'Green Giant' hedge had closed ten years on (US National Arboretum).
 SOON = 10.0
 # Common practice: what a leaf hides in winter, and a crown of that density.
 LEAFY = {"evergreen": 1.0, "semi-evergreen": 0.7, "deciduous": 0.3}
@@ -44,7 +45,8 @@ LEANING, SOFT = "vine", frozenset({"perennial", "grass", "fern", "bulb", "annual
 
 class Candidate(NamedTuple):
     """One plant as the choice sees it. `light`, `moisture` and `drought` are None where the card does not say; `limit` is
-    how many there are, None without a stock list; `value` is what one plant is worth, in metres of the best screen.
+    how many there are, None without a stock list; `value` is what one plant is worth, in metres of the best screen. `tall` and
+    `wide` are what it usually is ten years on, before which neighbours must not grow over one another.
     """
 
     plant: int
@@ -61,6 +63,8 @@ class Candidate(NamedTuple):
     drought: str | None = None
     limit: int | None = None
     offer: Offer | None = None
+    tall: float = 0.0
+    wide: float = 0.0
 
 
 class Screening(NamedTuple):
@@ -185,6 +189,8 @@ def candidate(
         drought=one(columns.value("drought", n)[0]),
         limit=offer.quantity if offer is not None else None,
         offer=offer,
+        tall=screen.height.at(SOON).middle,
+        wide=screen.width.at(SOON).middle,
     )
 
 

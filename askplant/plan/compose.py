@@ -7,7 +7,7 @@ these counts (order.py). No order changes what the counts are worth, as the room
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import NamedTuple
@@ -16,19 +16,22 @@ from askplant import where
 from askplant.answer.answer import Answer
 from askplant.plan.candidates import Candidate, Planted, Screening, candidate, screening
 from askplant.plan.concerns import concerns
-from askplant.plan.counts import KIN, bed_of, counts, worth_of
+from askplant.plan.counts import KIN, Prices, bed_of, counts, worth_of
 from askplant.plan.goal import goal_of
 from askplant.plan.growing import Course
-from askplant.plan.order import Sort, ordered
-from askplant.plan.outlook import bands, closing, latest_of, outgrown
-from askplant.plan.plan import Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
+from askplant.plan.order import Sort, ordered, stretches
+from askplant.plan.outlook import bands, closing, latest_of, outgrown, overgrown
+from askplant.plan.plan import Bed, Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
 from askplant.plan.shares import ALL, most
 from askplant.plan.spacing import centres
 from askplant.plan.tables import Planning, Shares, planning
-from askplant.quantities.lengths import Units
+from askplant.quantities.lengths import FOOT, Units
 from askplant.verdicts.columns import columns_of
+from askplant.verdicts.ground import LIGHT, MOISTURE
 from askplant.verdicts.sizes import TOLERANCE, one
 
+# A longer run is planned in parts: its ground, its light and its end are hardly one. Common practice.
+LONGEST_RUN = 1000 * FOOT
 # Shares that are tried, from the mildest on, to say which would make a plan possible.
 RAISED = (0.4, 0.5, 0.67, 0.8, 1.0)
 
@@ -66,10 +69,18 @@ def plan(
 
     `units` are those to lay it out in, else the request's; `traits` is the folder of planning.toml.
     """
-    options = options or Options()
-    goal = goal_of(answer.reading, units or answer.reading.units)
+    found = _plan(answer, base, options or Options(), stock, units or answer.reading.units, traits)
+    return found._replace(unmatched=stock.unmatched) if isinstance(found, Refusal) and stock is not None else found
+
+
+def _plan(
+    answer: Answer, base: Planted, options: Options, stock: Stock | None, units: Units, traits: Path | None
+) -> Plan | Refusal:
+    goal = goal_of(answer.reading, units)
     if goal is None:
         return Refusal("no run")
+    if goal.run > LONGEST_RUN + TOLERANCE:
+        return Refusal("run too long", (goal.run, LONGEST_RUN))
     if not answer.matches:
         return Refusal("nothing matches", loosen=bool(answer.loosen))
     table = planning(traits or where.folder("traits"))
@@ -111,16 +122,21 @@ def _field(setting: _Setting, stock: Stock | None) -> _Field:
 
 def _counted(setting: _Setting, field: _Field) -> tuple[int, ...] | None:
     """How many of each candidate; of one kind only, the one that makes the row worth most, where that was asked."""
-    run, shares, kind = setting.goal.run, setting.shares, setting.table.worth.kind
+    run, shares, prices = setting.goal.run, setting.shares, _prices(setting)
     if not setting.goal.one_kind:
-        return counts(field.candidates, run, shares, kind)
+        return counts(field.candidates, run, shares, prices)
     best: tuple[int, ...] | None = None
     for plant in dict.fromkeys(offered.plant for offered in field.candidates):
         alone = [one if one.plant == plant else one._replace(limit=0) for one in field.candidates]
-        found = counts(alone, run, shares, kind)
+        found = counts(alone, run, shares, prices)
         if found is not None and (best is None or worth_of(alone, found) > worth_of(alone, best)):
             best = found
     return best
+
+
+def _prices(setting: _Setting) -> Prices:
+    worth = setting.table.worth
+    return Prices(worth.kind, worth.odd, worth.clash, setting.apart)
 
 
 def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stock | None) -> Plan:
@@ -129,14 +145,14 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
     chosen.sort(key=lambda pair: (-pair[1], pair[0].rank, pair[0].plant))
     best = max(range(len(chosen)), key=lambda n: (chosen[n][0].dependable, chosen[n][0].worth, -chosen[n][0].rank))
     left = max(0.0, round(goal.run - sum(count * one.room for one, count in chosen), 4))
-    sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count) for one, count in chosen]
+    sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count, one.tall, one.wide) for one, count in chosen]
     spot = min(max(goal.spot - left / 2, 0.0), goal.run - left)
-    order = ordered(sorts, best, spot, sum(found) if goal.one_kind else table.longest).order
+    longest = sum(found) if goal.one_kind else table.longest
+    order = ordered(sorts, best, spot, longest, setting.apart).order
     positions = _positions(order, sorts, goal.run, staggered=setting.options.rows == "staggered")
     kinds = [_kind(one, count, field.screens[one.plant], base, setting.each) for one, count in chosen]
     widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
     priced = [(one.offer.price, count) for one, count in chosen if one.offer and one.offer.price is not None]
-    light, moisture, watered = bed_of(one for one, _ in chosen)
     off = (max(0.0, abs(place.at - goal.spot) - sorts[best].room / 2) for place in positions if place.kind == best)
     return Plan(
         goal=goal,
@@ -149,20 +165,22 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         open_ends=left,
         closing=closing(positions, widths),
         reaches=latest_of([kind.reaches for kind in kinds]),
-        light=light,
-        moisture=moisture,
-        watered=watered,
+        bed=_bed([one for one, _ in chosen], goal, base),
         best=best,
         off_spot=min(off),
         same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
-        objective=worth_of(field.candidates, found, table.worth.kind),
+        overgrown=overgrown(positions, [field.screens[one.plant] for one, _ in chosen], sorts, setting.apart),
+        stretches=stretches(len(positions)),
+        objective=worth_of(field.candidates, found, _prices(setting)),
         of=len(field.screens),
         set_aside=field.aside,
-        concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words),
+        concerns=concerns(setting.answer.reading, kinds, columns_of(base), table.words, setting.each.depth),
         stock=stock,
         substitutes=_substitutes(setting, chosen, stock) if stock is not None else (),
         total=sum(price * count for price, count in priced) if priced else None,
         unpriced=len(positions) - sum(count for _, count in priced) if stock is not None else 0,
+        told=table.told
+        | {"spacing": table.told[f"spacing.{goal.use}"], "rows": {"source": table.rows[goal.use].source}},
     )
 
 
@@ -172,6 +190,36 @@ def _positions(order: Sequence[int], sorts: Sequence[Sort], run: float, staggere
     return tuple(
         Position(kind, place, n % 2 if staggered else 0) for n, (kind, place) in enumerate(zip(order, at, strict=True))
     )
+
+
+def _bed(chosen: Sequence[Candidate], goal: Goal, base: Planted) -> Bed:
+    """The bed of the row, with the plants that only tolerate its classes, and those whose cards are silent."""
+    columns = columns_of(base)
+    light, moisture, watered = bed_of(chosen)
+    named: list[str | None] = []
+    bears: dict[int, None] = {}
+    silent: dict[int, None] = {}
+    for trait, classes, asked, order in (
+        ("light", light, goal.light, LIGHT),
+        ("moisture", moisture, goal.moisture, MOISTURE),
+    ):
+        own = {one.plant: frozenset(columns.value(trait, one.plant)[0] or ()) for one in chosen}
+        best = _class_of(classes, asked, own.values(), order)
+        named.append(best)
+        if best is not None:
+            bears |= dict.fromkeys(plant for plant, words in own.items() if words and best not in words)
+            silent |= dict.fromkeys(plant for plant, words in own.items() if not words)
+    return Bed(named[0], named[1], watered, tuple(bears), tuple(silent))
+
+
+def _class_of(
+    classes: frozenset[str], asked: frozenset[str], own: Iterable[frozenset[str]], order: Sequence[str]
+) -> str | None:
+    """Of the classes that suit all plants one that was asked for, before others; then that in which most do well; then
+    the first in order.
+    """
+    well = Counter(word for words in own for word in words)
+    return min(classes, key=lambda word: (word not in asked, -well[word], order.index(word)), default=None)
 
 
 def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal: Goal) -> Kind:
@@ -194,6 +242,8 @@ def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal:
         then=screen.height.at(goal.by_year) if goal.by_year is not None else None,
         outgrown=outgrown(screen, goal),
         prune_when=screen.sizes[0].prune_when,
+        cares=tuple((n, screen.match.judgements[n]) for n in screen.match.why.cares),
+        unknowns=screen.match.why.unknowns,
         cautions=screen.match.cautions,
         offer=one_of.offer,
     )

@@ -27,15 +27,25 @@ CONIFER = "conifer"
 
 
 def concerns(
-    reading: Reading, kinds: Sequence[Kind], columns: Columns, words: Mapping[str, Sequence[str]]
+    reading: Reading,
+    kinds: Sequence[Kind],
+    columns: Columns,
+    words: Mapping[str, Sequence[str]],
+    depth: float | None = None,
 ) -> tuple[Concern, ...]:
-    """Digging and the property line always; the rest where the request or the plants give cause."""
+    """Digging and the property line always; the rest where the request or the plants give cause. `depth` is what each row
+    is kept to.
+    """
     half = max(_widest(columns, kind) for kind in kinds) / 2
+    held = all(over.hold is not None for kind in kinds for over in kind.outgrown if over.axis == "width")
+    line = Concern("property line", (half,))
+    if depth is not None and held and depth / 2 < half:
+        line = Concern("property line", (depth / 2, depth, half))
     tall = tuple(kind.plant for kind in kinds if _tallest(columns, kind) > WIRES_MOST + 0.01)
     uses = {str(value) for condition in reading.conditions if condition.trait == "use" for value in condition.values}
     traits = {condition.trait for condition in reading.conditions}
     said = {about for about, some in words.items() if speaks_of(reading.request, some)}
-    found = [Concern("digging"), Concern("property line", (half,))]
+    found = [Concern("digging"), line]
     if "wires" in said or "under wires" in uses:
         found.append(Concern("wires", (WIRES_MOST, WIRES_SOME), tall))
     elif tall:

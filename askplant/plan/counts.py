@@ -1,6 +1,8 @@
 """How many of each plant: the counts of greatest worth that fill the run and keep to the shares. Exact.
 
-    maximise    Σ count × value − kinds × price of a kind    value: room × worth, less what a price takes off
+    maximise    Σ count × value − Σ prices    value: room × worth, less what a price takes off; the prices are those of a
+                kind, of each plant by which a kind is fewer than two or a twentieth of a row of twenty or more, and of
+                each two kinds of which one would grow over the other beside it
     where       Σ count × room ≤ run     and what is left open is at most the room of some plant that is used
                 of a species, genus, family at most its share of all the plants, rounded down, never under one
                 of a plant at most as many as are in stock
@@ -12,12 +14,15 @@ Since the rooms add up to the run whatever the order, the order is found after t
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Sequence
+from itertools import combinations
+from typing import NamedTuple
 
 from askplant.plan.candidates import Candidate
 from askplant.plan.program import ANY, Program
 from askplant.plan.shares import most
+from askplant.plan.spacing import clash
 from askplant.plan.tables import Shares
 
 # Lengths are held to a millimetre.
@@ -31,14 +36,39 @@ KIN: tuple[Callable[[Candidate], str], ...] = (
 )
 
 
-def counts(candidates: Sequence[Candidate], run: float, shares: Shares, kind: float = 0.0) -> tuple[int, ...] | None:
-    """How many of each candidate; None where nothing fills the run within the shares. `kind` is what each kind costs."""
+# In a row of so many plants a kind of one is an oddity, and so is one of less than this share; common practice.
+MANY, LEAST, SHARE = 20, 2, 20
+
+
+class Prices(NamedTuple):
+    """What is taken off the worth of a row, in metres of the best screen: for each kind, for each plant that a kind has too
+    few, for each two kinds that clash in rows `apart` metres apart.
+    """
+
+    kind: float = 0.0
+    odd: float = 0.0
+    clash: float = 0.0
+    apart: float = 0.0
+
+
+FREE = Prices()
+
+
+def counts(
+    candidates: Sequence[Candidate], run: float, shares: Shares, prices: Prices = FREE
+) -> tuple[int, ...] | None:
+    """How many of each candidate; None where nothing fills the run within the shares."""
     if not candidates or run < min(one.room for one in candidates) - HAIR:
         return None
-    found = _solved(candidates, run, shares, kind, filled=False)
+    found = _solved(candidates, run, shares, prices, filled=False)
     if found is not None and is_filled(candidates, found, run):
         return found
-    return _solved(candidates, run, shares, kind, filled=True)
+    return _solved(candidates, run, shares, prices, filled=True)
+
+
+def least(number: int) -> int:
+    """The fewest of a kind that do not look odd in a row of so many plants."""
+    return 1 if number < MANY else max(LEAST, number // SHARE)
 
 
 def is_filled(candidates: Sequence[Candidate], found: Sequence[int], run: float) -> bool:
@@ -47,14 +77,20 @@ def is_filled(candidates: Sequence[Candidate], found: Sequence[int], run: float)
     return left <= max((one.room for count, one in zip(found, candidates, strict=True) if count), default=0.0) + HAIR
 
 
-def worth_of(candidates: Sequence[Candidate], found: Sequence[int], kind: float = 0.0) -> float:
-    """The objective: what all plants are worth together, less what their kinds cost, in metres of the best screen."""
-    kinds = {one.plant for count, one in zip(found, candidates, strict=True) if count}
-    return sum(count * one.value for count, one in zip(found, candidates, strict=True)) - kind * len(kinds)
+def worth_of(candidates: Sequence[Candidate], found: Sequence[int], prices: Prices = FREE) -> float:
+    """The objective: what all plants are worth together, less the prices, in metres of the best screen."""
+    tally: Counter[int] = Counter()
+    for count, one in zip(found, candidates, strict=True):
+        tally[one.plant] += count
+    kinds = {one.plant: one for one in candidates if tally[one.plant]}
+    worth = sum(count * one.value for count, one in zip(found, candidates, strict=True))
+    few = sum(max(0, least(tally.total()) - tally[plant]) for plant in kinds)
+    pairs = sum(clash(one, other, prices.apart) for one, other in combinations(kinds.values(), 2))
+    return worth - prices.kind * len(kinds) - prices.odd * few - prices.clash * pairs
 
 
 def _solved(
-    candidates: Sequence[Candidate], run: float, shares: Shares, kind: float, filled: bool
+    candidates: Sequence[Candidate], run: float, shares: Shares, prices: Prices, filled: bool
 ) -> tuple[int, ...] | None:
     longest = int((run + HAIR) / min(one.room for one in candidates))
     limits = [_limit(one, run, most(shares.species, longest)) for one in candidates]
@@ -62,8 +98,9 @@ def _solved(
     places = [program.number(limit, one.value) for one, limit in zip(candidates, limits, strict=True)]
     rooms = {place: one.room for place, one in zip(places, candidates, strict=True)}
     program.row(0.0, rooms, run + HAIR)
-    _charge_kinds(program, places, candidates, limits, kind)
-    _hold_shares(program, places, candidates, shares, longest)
+    numbers = _numbers(program, places, longest)
+    _charge(program, places, candidates, limits, numbers, prices)
+    _hold_shares(program, places, candidates, shares, numbers)
     for classes in (_lights, _moistures, _waterings):
         _hold_bed(program, places, candidates, limits, classes)
     if filled:
@@ -78,26 +115,54 @@ def _limit(one: Candidate, run: float, share: int) -> int:
     return fitting if one.limit is None else min(fitting, one.limit)
 
 
-def _charge_kinds(
-    program: Program, places: Sequence[int], candidates: Sequence[Candidate], limits: Sequence[int], kind: float
-) -> None:
-    """A kind is paid for once, in however many containers it is bought."""
-    if not kind:
-        return
-    used: dict[int, int] = {}
-    for place, one, limit in zip(places, candidates, limits, strict=True):
-        if one.plant not in used:
-            used[one.plant] = program.number(1, -kind)
-        program.row(-ANY, {place: 1.0, used[one.plant]: -float(limit)}, 0)
-
-
-def _hold_shares(
-    program: Program, places: Sequence[int], candidates: Sequence[Candidate], shares: Shares, longest: int
-) -> None:
-    """One variable for each number of plants that the row may have, of which one is chosen: it says what each share is."""
+def _numbers(program: Program, places: Sequence[int], longest: int) -> dict[int, int]:
+    """One variable for each number of plants that the row may have, of which one is chosen."""
     numbers = {program.number(1): number for number in range(1, longest + 1)}
     program.row(1, dict.fromkeys(numbers, 1.0), 1)
     program.row(0, dict.fromkeys(places, 1.0) | {place: -number for place, number in numbers.items()}, 0)
+    return numbers
+
+
+def _charge(
+    program: Program,
+    places: Sequence[int],
+    candidates: Sequence[Candidate],
+    limits: Sequence[int],
+    numbers: dict[int, int],
+    prices: Prices,
+) -> None:
+    """A kind is paid for once, in however many containers it is bought; so are its want of plants and what it clashes with."""
+    if not any(prices[:3]):
+        return
+    used: dict[int, int] = {}
+    kinds: dict[int, Candidate] = {}
+    groups: defaultdict[int, list[int]] = defaultdict(list)
+    for place, one, limit in zip(places, candidates, limits, strict=True):
+        if one.plant not in used:
+            used[one.plant] = program.number(1, -prices.kind)
+            kinds[one.plant] = one
+        groups[one.plant].append(place)
+        program.row(-ANY, {place: 1.0, used[one.plant]: -float(limit)}, 0)
+    few = float(max(map(least, numbers.values())))
+    if prices.odd and few > 1:
+        wanted = {place: -float(least(number)) for place, number in numbers.items()}
+        for plant, group in groups.items():
+            short = program.number(few, -prices.odd, whole=False)
+            program.row(-few, dict.fromkeys(group, 1.0) | wanted | {short: 1.0, used[plant]: -few}, ANY)
+    for one, other in combinations(kinds.values(), 2) if prices.clash else ():
+        if clash(one, other, prices.apart):
+            both = program.number(1, -prices.clash, whole=False)
+            program.row(-ANY, {used[one.plant]: 1.0, used[other.plant]: 1.0, both: -1.0}, 1)
+
+
+def _hold_shares(
+    program: Program,
+    places: Sequence[int],
+    candidates: Sequence[Candidate],
+    shares: Shares,
+    numbers: dict[int, int],
+) -> None:
+    """The number that is chosen says what each share is."""
     for share, kin in zip(shares, KIN, strict=True):
         if share >= 1:
             continue
@@ -153,12 +218,11 @@ def _hold_filled(
     program.row(run - HAIR, rooms | left, ANY)
 
 
-def bed_of(chosen: Iterable[Candidate]) -> tuple[str | None, str | None, bool]:
-    """The light and moisture that suit all of some plants, the first of several; whether one of them suffers in drought."""
+def bed_of(chosen: Iterable[Candidate]) -> tuple[frozenset[str], frozenset[str], bool]:
+    """The classes of light and of moisture that suit all of some plants; whether one of them suffers in drought."""
     plants = list(chosen)
     shared = []
     for classes in (_lights, _moistures):
         known = [found for one in plants if (found := classes(one)) is not None]
-        common = frozenset.intersection(*known) if known else frozenset[str]()
-        shared.append(min(common, default=None))
+        shared.append(frozenset.intersection(*known) if known else frozenset[str]())
     return shared[0], shared[1], any(one.drought == "sensitive" for one in plants)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from askplant.plan.plan import Goal
 from askplant.quantities.lengths import FOOT, Units
@@ -12,6 +13,28 @@ from askplant.verdicts.sizes import bounds_of
 # What hides a person who stands behind it, where no height is asked; common practice.
 USUAL_REACH = 6 * FOOT
 DRY = frozenset({"dry"})
+
+
+# A screen is wanted so tall at least: up to so many times the height it grows there and is left, beyond it is held. Common
+# practice.
+ROOMY = 2.0
+AT_LEAST = "for a screen: so tall at least, and at most twice that unless it is held"
+
+
+def as_screen(reading: Reading) -> Reading:
+    """The reading as a screen means it: a bare height is what it has to come to, not what its plants end at. A hedge, which
+    is kept at its height, and heights with bounds of their own stay as they are.
+    """
+    if _uses(reading) & {"hedge", "screen", "windbreak"} == {"hedge"}:
+        return reading
+    return replace(reading, conditions=tuple(map(_at_least, reading.conditions)))
+
+
+def _at_least(condition: Condition) -> Condition:
+    low = _least(condition)
+    if condition.trait != "height" or condition.test != "about" or condition.basis == "held" or low is None:
+        return condition
+    return replace(condition, test="within", minimum=low, maximum=ROOMY * low, note=AT_LEAST)
 
 
 def goal_of(reading: Reading, units: Units) -> Goal | None:
@@ -26,9 +49,8 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
     heights = [condition for condition in reading.conditions if condition.trait in ("height", "size")]
     reach = max((low for one in heights if (low := _least(one)) is not None), default=None)
     top = _smallest(bounds_of(one).high for one in heights if one.test != "none_of")
-    depth = _smallest(
-        bounds_of(one).high for one in reading.conditions if one.trait == "width" and one.test != "none_of"
-    )
+    widths = [one for one in reading.conditions if one.trait == "width" and one.test != "none_of"]
+    depth = _smallest(bounds_of(one).high for one in widths)
     if reach is None:
         reach = min(USUAL_REACH, top) if top is not None else USUAL_REACH
     spot = task.spot if task.spot is not None else task.run / 2
@@ -47,7 +69,17 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
         dry=_classes(reading, "moisture") == DRY,
         one_kind=task.mixed is False,
         units=units,
+        about_height=_about(heights, top),
+        about_width=_about(widths, depth),
     )
+
+
+def _about(conditions: Iterable[Condition], bound: float | None) -> float | None:
+    """The size asked, where a bound is what `about` allows and was not asked itself."""
+    for one in conditions:
+        if (one.test == "about" or one.note == AT_LEAST) and bounds_of(one).high == bound:
+            return _least(one)
+    return None
 
 
 def _least(condition: Condition) -> float | None:

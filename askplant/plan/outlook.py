@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from itertools import pairwise
+from math import hypot
 
 from askplant.plan.candidates import Screening
 from askplant.plan.growing import Band, Course, Span
-from askplant.plan.plan import YEARS, Closing, Goal, Held, Outgrown, Position
+from askplant.plan.plan import YEARS, Closing, Goal, Held, Outgrown, Overgrown, Position
+from askplant.plan.spacing import Grown, grows_over
 from askplant.verdicts.holding import Size, hold
 from askplant.verdicts.sizes import TOLERANCE
 
@@ -63,6 +65,22 @@ def latest_of(spans: Sequence[Span]) -> Span:
         return None if any(one is None for one in years) else max(one for one in years if one is not None)
 
     return Span(*(last(years) for years in zip(*spans, strict=True)))
+
+
+def overgrown(
+    positions: Sequence[Position], screens: Sequence[Screening], grown: Sequence[Grown], apart: float
+) -> tuple[Overgrown, ...]:
+    """Which kinds are grown over by a neighbour of another, and the first year of each; `grown` and `screens` are by kind."""
+    first: dict[tuple[int, int], float] = {}
+    for here, there in pairwise(positions):
+        for one, other in ((here.kind, there.kind), (there.kind, here.kind)):
+            if not grows_over(grown[one], grown[other], apart):
+                continue
+            between, width = hypot(there.at - here.at, apart), screens[one].width
+            year = _first(lambda years, width=width, between=between: width.at(years).middle / 2 >= between)  # type: ignore[misc]
+            if year is not None:
+                first[other, one] = min(year, first.get((other, one), year))
+    return tuple(Overgrown(kind, by, year) for (kind, by), year in sorted(first.items()))
 
 
 def bands(course: Course) -> tuple[Band, ...]:

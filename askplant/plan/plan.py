@@ -5,6 +5,7 @@ A Plan is a whole screen; where none is possible a Refusal says what stands in t
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -12,6 +13,7 @@ from askplant.plan.growing import Band, Span
 from askplant.plan.tables import Shares, Way
 from askplant.quantities.lengths import Units
 from askplant.verdicts.cautions import Caution
+from askplant.verdicts.verdict import Judgement
 
 RowsOf = Literal["single", "staggered"]
 DEFAULT_CONSIDER = 40
@@ -34,7 +36,8 @@ class Options:
 class Goal(NamedTuple):
     """What the screen is to be. `reach` is the height to come to, `top` and `depth` the most height and depth asked, `spot`
     the place along the run that matters most; `*_said` tells what the request said from what is usual. `light` and
-    `moisture` are the classes asked for, empty where none were; `dry` says that the ground was called dry.
+    `moisture` are the classes asked for, empty where none were; `dry` says that the ground was called dry;
+    `about_*` are the sizes asked of which `top` and `depth` are what `about` allows.
     """
 
     run: float
@@ -51,6 +54,8 @@ class Goal(NamedTuple):
     dry: bool
     one_kind: bool
     units: Units
+    about_height: float | None = None
+    about_width: float | None = None
 
 
 class Offer(NamedTuple):
@@ -102,6 +107,8 @@ class Outgrown(NamedTuple):
 class Kind(NamedTuple):
     """One kind of plant in the row (and one container, with a stock list): how many, its room along the run, its rank and
     fit in the answer, its worth, how dependable it is, and how it grows. `heights` and `widths` stand in the order of YEARS.
+    `cares` are the conditions, by index, that it meets with care only, with their judgements; `unknowns` those of which
+    nothing is known.
     """
 
     plant: int
@@ -120,6 +127,8 @@ class Kind(NamedTuple):
     then: Band | None
     outgrown: tuple[Outgrown, ...]
     prune_when: str | None
+    cares: tuple[tuple[int, Judgement], ...]
+    unknowns: tuple[int, ...]
     cautions: tuple[Caution, ...]
     offer: Offer | None
 
@@ -139,6 +148,14 @@ class Closing(NamedTuple):
     last: int | None
 
 
+class Overgrown(NamedTuple):
+    """A kind, by index, that a wider neighbour of another kind reaches over, and from which year on."""
+
+    kind: int
+    by: int
+    year: float
+
+
 class Substitute(NamedTuple):
     """A plant of which stock has too few: how many were wanted and are there, and the plants that stand in, with counts."""
 
@@ -156,12 +173,26 @@ class Concern(NamedTuple):
     plants: tuple[int, ...] = ()
 
 
+class Bed(NamedTuple):
+    """The one bed of a row: a class of light and one of moisture that suit all plants, None where no card says; `watered`
+    that some plant suffers in drought. `bears` are the plants that only tolerate one of these classes, `silent` those of
+    which the card does not say.
+    """
+
+    light: str | None
+    moisture: str | None
+    watered: bool
+    bears: tuple[int, ...] = ()
+    silent: tuple[int, ...] = ()
+
+
 class Plan(NamedTuple):
     """A whole screen. `open_ends` is the length left open at both ends together, `objective` the worth of all plants in
-    metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus, `best` is
-    the kind that is to cover the spot and `off_spot` how far it stands from doing so. `light` and `moisture` are classes in
-    which every plant does well, None where no card says; `watered` that some plant suffers in drought. `reaches` is when
-    the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none.
+    metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus,
+    `overgrown` tells which grow over one another within ten years, `stretches` in how many parts the row was ordered; `best`
+    is the kind that is to cover the spot and `off_spot` how far it stands from doing so. `reaches` is when
+    the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none; `told` holds
+    what planning.toml says of its numbers, by table.
     """
 
     goal: Goal
@@ -174,12 +205,12 @@ class Plan(NamedTuple):
     open_ends: float
     closing: Closing
     reaches: Span
-    light: str | None
-    moisture: str | None
-    watered: bool
+    bed: Bed
     best: int
     off_spot: float
     same_genus: int
+    overgrown: tuple[Overgrown, ...]
+    stretches: int
     objective: float
     of: int
     set_aside: tuple[tuple[str, int], ...]
@@ -188,11 +219,12 @@ class Plan(NamedTuple):
     substitutes: tuple[Substitute, ...]
     total: float | None
     unpriced: int
+    told: Mapping[str, Mapping[str, str]]
 
 
 class Refusal(NamedTuple):
     """Why no plan is possible: a code, lengths and counts to fill it with, and what would make one possible. `loosen` says
-    that the answer's own compromises do.
+    that the answer's own compromises do; `unmatched` are the lines of a stock list that were left out.
     """
 
     code: str
@@ -201,3 +233,4 @@ class Refusal(NamedTuple):
     set_aside: tuple[tuple[str, int], ...] = ()
     shares: Shares | None = None
     loosen: bool = False
+    unmatched: tuple[Unmatched, ...] = ()

@@ -1,6 +1,7 @@
 """A linear program in whole numbers, solved exactly: the door to HiGHS, which is loaded when a plan is made.
 
-One thread, a fixed seed and no gap between the answer and the bound, so that the same program has the same answer.
+One thread, a fixed seed, no gap between the answer and the bound, and a bound on branches instead of one on time, so that
+the same program has the same answer.
 """
 
 from __future__ import annotations
@@ -10,13 +11,18 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 ANY = math.inf
+# So many branches are looked at before the best found so far is taken; the programs of rows take a few hundred at most.
+BRANCHES = 20_000
 
 
 class Solved(NamedTuple):
-    """The best values of the variables, in the order they were added, and the objective there."""
+    """The best values of the variables, in the order they were added, and the objective there; `proved` is false where
+    the search was broken off, and something better may exist.
+    """
 
     values: tuple[float, ...]
     objective: float
+    proved: bool = True
 
 
 class Program:
@@ -58,7 +64,13 @@ class Program:
                 super().enableCallbacks()  # type: ignore[no-untyped-call]
 
         solver = Quiet()  # type: ignore[no-untyped-call]
-        for option, value in (("threads", 1), ("random_seed", 0), ("mip_rel_gap", 0.0), ("mip_abs_gap", 1e-9)):
+        for option, value in (
+            ("threads", 1),
+            ("random_seed", 0),
+            ("mip_rel_gap", 0.0),
+            ("mip_abs_gap", 1e-9),
+            ("mip_max_nodes", BRANCHES),
+        ):
             solver.setOptionValue(option, value)
         model = highspy.HighsLp()
         model.num_col_, model.num_row_ = len(self._costs), len(self._rows)
@@ -76,6 +88,14 @@ class Program:
         model.a_matrix_.value_ = numpy.array([factor for _, _, terms in self._rows for factor in terms.values()])
         solver.passModel(model)
         solver.run()
-        if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        status = solver.getModelStatus()
+        if status == highspy.HighsModelStatus.kSolutionLimit and not solver.getSolution().value_valid:
+            solver.setOptionValue("mip_max_nodes", highspy.kHighsIInf)
+            solver.setOptionValue("mip_max_improving_sols", 1)
+            solver.run()
+            status = solver.getModelStatus()
+        proved = status == highspy.HighsModelStatus.kOptimal
+        if not proved and status != highspy.HighsModelStatus.kSolutionLimit:
             return None
-        return Solved(tuple(solver.getSolution().col_value), float(solver.getInfo().objective_function_value))
+        values, info = solver.getSolution().col_value, solver.getInfo()
+        return Solved(tuple(values), float(info.objective_function_value), proved)

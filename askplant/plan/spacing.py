@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal
+from typing import Literal, Protocol
 
 from askplant.quantities.lengths import INCH, Units
 
@@ -35,6 +35,28 @@ def how_many(run: float, apart: float, ends: Ends = "inside") -> int:
     if ends == "rounded up":
         return math.ceil(run / apart - _HAIR)
     return math.floor(run / apart + _HAIR) + (ends == "planted")
+
+
+class Grown(Protocol):
+    """A plant of a row: its room along the run, and its height and width some years on."""
+
+    @property
+    def room(self) -> float: ...
+    @property
+    def tall(self) -> float: ...
+    @property
+    def wide(self) -> float: ...
+
+
+def grows_over(one: Grown, other: Grown, apart: float = 0.0) -> bool:
+    """Whether a plant reaches the trunk of a lower and narrower neighbour, in rows so far apart; common practice."""
+    between = math.hypot((one.room + other.room) / 2, apart)
+    return one.wide / 2 > between and other.tall < one.tall and other.wide < one.wide
+
+
+def clash(one: Grown, other: Grown, apart: float = 0.0) -> bool:
+    """Whether one of two neighbours grows over the other."""
+    return grows_over(one, other, apart) or grows_over(other, one, apart)
 
 
 def centres(rooms: Sequence[float], run: float) -> tuple[float, ...]:

@@ -43,7 +43,9 @@ class Rows(NamedTuple):
 
 
 class Worth(NamedTuple):
-    """The weights of what makes a plant worth its length of the row, and what a price, each kind and tenderness take off."""
+    """The weights of what makes a plant worth its length of the row, and what is taken off: for a price, for each kind, for
+    a plant that is tender, for a kind of too few plants, for two kinds that do not stand well side by side.
+    """
 
     fit: float
     dependable: float
@@ -53,6 +55,8 @@ class Worth(NamedTuple):
     price: float
     kind: float
     tender: float
+    odd: float
+    clash: float
 
 
 class Planning(NamedTuple):
@@ -91,7 +95,10 @@ def planning(folder: Path) -> Planning:
             "shares": {
                 key: str(shares.fields.get(key, "")) for key in ("rule", "source", "criticism", "criticism_source")
             },
-            "spacing": {key: str(_sub(spacing, "screen").get(key, "")) for key in ("source", "check")},
+            **{
+                f"spacing.{use}": {key: str(_sub(spacing, use).get(key, "")) for key in ("source", "check")}
+                for use in ("screen", "hedge")
+            },
             "dry": {"source": str(_sub(spacing, "dry").get("source", ""))},
         },
     )

@@ -4,19 +4,21 @@ The published form of `askplant plan --json` is one object, lengths metres and y
 
     reading      the request as read, as in `askplant read --json`
     plan         the plan, or null where none is possible; then `why` says what stands in the way:
-                 {"code", "text", "change"}
+                 {"code", "text", "change"}, and with a stock list "unmatched", as below, where names were left out
       says           two or three sentences: how many of what, how far apart, when it closes, when it is tall enough
       run, open_ends, rows ("single" or "staggered"), rows_apart (null in one row), spacing ("close", "usual", "wide"),
       reach, by_year, depth, top
       plants         one for each kind, the most of first: {"key" (a letter), "plant", "botanical", "common", "count",
                      "spacing", "rank", "fit", "worth", "dependable", "persistence", "form", "prune", "reaches",
                      "reach_words", "years": [{"year", "height", "width"}], "unpruned": [{"axis", "bound", "over",
-                     "text"}], "cautions", "container", "price"}
+                     "text"}], "with_care": [{"condition", "asked", "how"}], "not_known": [{"condition", "asked"}],
+                     "cautions", "container", "price"}
                      a size is {"low", "middle", "high"}, a span {"soonest", "usual", "latest"} with null for never
       positions      in order: {"n", "key", "plant", "at" (from the start), "row" (1 in front, 2 behind)}
       closes, reaches  spans of the whole row
       spot           {"at", "said", "plant", "off"}: the place that matters most, and by how much its plant misses it
-      bed            {"light", "moisture", "watered"}
+      bed            {"light", "moisture", "watered", "bears" (plants that only tolerate it), "silent" (whose cards do not
+                     say)}
       shares         {"species", "genus", "family", "most": {…}}: the caps as shares and as numbers of plants
       objective      what the choice made as great as it could, metres of the best screen; `considered` how many plants it
                      chose from, `set_aside` how many matches could not stand in it, by reason
@@ -27,15 +29,16 @@ The published form of `askplant plan --json` is one object, lengths metres and y
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import Any, Protocol
 
 from askplant.plan.growing import Band, Span
-from askplant.plan.plan import YEARS, Kind, Outgrown, Plan, Refusal, Stock
+from askplant.plan.outlook import LONGEST
+from askplant.plan.plan import YEARS, Goal, Kind, Outgrown, Plan, Refusal, Stock
 from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
 from askplant.reading.reading import Reading, as_json
-from askplant.render.asked import joined
-from askplant.render.plan_words import assumptions, concern_json, refusal_json, sources
+from askplant.render.advice import advised
+from askplant.render.asked import asked, joined
+from askplant.render.plan_words import assumptions, concern_json, refusal_json, sources, unmatched_json
 from askplant.render.warnings import caution_json
 
 Json = dict[str, Any]
@@ -54,11 +57,12 @@ def plan_json(found: Plan | Refusal, reading: Reading, base: Titled, units: Unit
     told: Json = {"reading": as_json(reading)}
     if isinstance(found, Refusal):
         return told | {"plan": None, "why": refusal_json(found, units)}
-    return told | {"plan": _plan(found, base, units)}
+    return told | {"plan": _plan(found, reading, base, units)}
 
 
-def _plan(plan: Plan, base: Titled, units: Units) -> Json:
+def _plan(plan: Plan, reading: Reading, base: Titled, units: Units) -> Json:
     goal = plan.goal
+    echoes = [asked(condition, units) for condition in reading.conditions]
     return {
         "says": says(plan, base, units),
         "run": _m(goal.run),
@@ -70,7 +74,7 @@ def _plan(plan: Plan, base: Titled, units: Units) -> Json:
         "by_year": goal.by_year,
         "depth": _m(goal.depth),
         "top": _m(goal.top),
-        "plants": [_kind(kind, n, goal.reach, base, units) for n, kind in enumerate(plan.kinds)],
+        "plants": [_kind(kind, key, goal, echoes, base, units) for key, kind in enumerate(plan.kinds)],
         "positions": [
             {
                 "n": n,
@@ -89,22 +93,26 @@ def _plan(plan: Plan, base: Titled, units: Units) -> Json:
             "plant": base.plant(plan.kinds[plan.best].plant).id,
             "off": _m(plan.off_spot),
         },
-        "bed": {"light": plan.light, "moisture": plan.moisture, "watered": plan.watered},
+        "bed": plan.bed._asdict()
+        | {
+            "bears": [base.plant(plant).id for plant in plan.bed.bears],
+            "silent": [base.plant(plant).id for plant in plan.bed.silent],
+        },
         "shares": plan.shares._asdict() | {"most": dict(zip(plan.shares._fields, plan.caps, strict=True))},
         "objective": round(plan.objective, 4),
         "considered": plan.of,
         "set_aside": dict(plan.set_aside),
         "stock": _stock(plan, plan.stock, base) if plan.stock is not None else None,
         "cautions": [concern_json(concern, base, units) for concern in plan.concerns],
-        "assumptions": assumptions(plan, units),
+        "assumptions": assumptions(plan, base, units),
         "sources": sources(plan),
     }
 
 
-def _kind(kind: Kind, n: int, reach: float, base: Titled, units: Units) -> Json:
+def _kind(kind: Kind, key: int, goal: Goal, echoes: Sequence[str], base: Titled, units: Units) -> Json:
     plant = base.plant(kind.plant)
     return {
-        "key": letter(n),
+        "key": letter(key),
         "plant": plant.id,
         "botanical": plant.botanical,
         "common": plant.common[0] if plant.common else None,
@@ -118,15 +126,26 @@ def _kind(kind: Kind, n: int, reach: float, base: Titled, units: Units) -> Json:
         "form": kind.form,
         "prune": kind.prune_when,
         "reaches": span_json(kind.reaches),
-        "reach_words": f"{say(reach, units)} {years_words(kind.reaches)}",
+        "reach_words": f"{say(goal.reach, units)} {years_words(kind.reaches)}",
         "years": [
             {"year": year, "height": _band(height), "width": _band(width)}
             for year, height, width in zip(YEARS, kind.heights, kind.widths, strict=True)
         ],
         "unpruned": [
-            {"axis": one.axis, "bound": _m(one.bound), "over": _m(one.by), "text": outgrown_text(kind, one, units)}
+            {
+                "axis": one.axis,
+                "bound": _m(one.bound),
+                "over": _m(one.by),
+                "text": outgrown_text(kind, one, goal, units),
+            }
             for one in kind.outgrown
         ],
+        "with_care": [
+            {"condition": n, "asked": echoes[n], "how": advised(judgement.how, units)}
+            for n, judgement in kind.cares
+            if judgement.how is not None
+        ],
+        "not_known": [{"condition": n, "asked": echoes[n]} for n in kind.unknowns],
         "cautions": [caution_json(caution, units) for caution in kind.cautions],
         "container": kind.offer.container or None if kind.offer is not None else None,
         "price": kind.offer.price if kind.offer is not None else None,
@@ -147,7 +166,7 @@ def _stock(plan: Plan, stock: Stock, base: Titled) -> Json:
             }
             for one in plan.substitutes
         ],
-        "unmatched": [{"row": one.row, "name": one.name, "nearest": list(one.nearest)} for one in stock.unmatched],
+        "unmatched": unmatched_json(stock.unmatched),
     }
 
 
@@ -168,9 +187,11 @@ def says(plan: Plan, base: Titled, units: Units) -> list[str]:
     rows = "one row" if plan.options.rows == "single" else "two zigzag rows"
     kinds = joined([f"{kind.number} {name_of(kind.plant, base)}" for kind in plan.kinds], "and")
     first = f"Plant {number} in {rows} of {say(goal.run, units)}: {kinds}"
-    gaps = [other.at - one.at for one, other in pairwise(plan.positions)]
+    # In zigzag the next plant of the same row is the next but one.
+    step = 1 if plan.options.rows == "single" else 2
+    gaps = [other.at - one.at for one, other in zip(plan.positions, plan.positions[step:], strict=False)]
     if gaps:
-        first += f"; {say_range(min(gaps), max(gaps), units)} apart along the row"
+        first += f"; {say_range(min(gaps), max(gaps), units)} apart along {'the' if step == 1 else 'each'} row"
     cost = f" The plants cost {plan.total:.2f}." if plan.total is not None and not plan.unpriced else ""
     return [f"{first}.{cost}", _when(plan, units), _spot(plan, base, units)]
 
@@ -212,11 +233,12 @@ def letter(n: int) -> str:
     return LETTERS[n % 26] + (str(n // 26 + 1) if n >= 26 else "")
 
 
-def outgrown_text(kind: Kind, one: Outgrown, units: Units) -> str:
+def outgrown_text(kind: Kind, one: Outgrown, goal: Goal, units: Units) -> str:
     """What it will be in twenty years if nobody prunes, and how it is held instead."""
     size = (kind.heights if one.axis == "height" else kind.widths)[-1].middle
     word = ("tall", "high") if one.axis == "height" else ("wide", "deep")
-    start = f"{say(size, units)} {word[0]}, {say(one.by, units)} more than the {say(one.bound, units)} asked"
+    more = f"{say(one.by, units)} more than the {say(one.bound, units)} {bound_words(one, goal, units)}"
+    start = f"{say(size, units)} {word[0]}, {more}"
     if one.hold is None:
         return f"{start}; it does not take being held there"
     often = {1: "one cut", 2: "two cuts"}[one.hold.cuts]
@@ -230,18 +252,30 @@ def outgrown_text(kind: Kind, one: Outgrown, units: Units) -> str:
     )
 
 
+def bound_words(one: Outgrown, goal: Goal, units: Units) -> str:
+    """Where a bound comes from: it was asked, two rows leave it, or a height or width `about` something allows it."""
+    about = goal.about_height if one.axis == "height" else goal.about_width
+    if one.axis == "width" and goal.depth is not None and one.bound < goal.depth - INCH:
+        return f"that two rows leave of {say(goal.depth, units)}"
+    return "asked" if about is None else f"that about {say(about, units)} allows"
+
+
 def years_words(span: Span) -> str:
     """`in about 9 years (7 to 12)`; what never comes is said."""
     if span.usual is None:
-        return "not within 40 years"
+        return f"not within {LONGEST:.0f} years"
     usual = max(1, round(span.usual)) if span.usual > 0 else 0
     if usual == 0:
         return "at once"
     early = round(span.soonest or 0.0)
     late = round(span.latest) if span.latest is not None else None
+    if usual > LONGEST:
+        return f"not within {LONGEST:.0f} years"
     about = f"in about {usual} {'year' if usual == 1 else 'years'}"
     if late is None:
         return f"{about} ({early} at best; the slowest never)"
+    if late > LONGEST:
+        return f"{about} ({early} to over {LONGEST:.0f})"
     return about if early == late else f"{about} ({early} to {late})"
 
 

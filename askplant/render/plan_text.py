@@ -27,6 +27,7 @@ def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Unit
     if plan is None:
         why = told["why"]
         parts = [_bold(screen, screen.fold(f"{why['text']} {why['change']}")), list(understood)]
+        parts.append(_part("Stock", _unmatched(why.get("unmatched", ()), screen), screen))
     else:
         parts = [
             [line for n, sentence in enumerate(plan["says"]) for line in _lead(sentence, n, screen)],
@@ -35,6 +36,7 @@ def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Unit
             _part(f"Where each stands, from the start{_rows(plan)}", _positions(plan, screen, units), screen),
             _part("Seen from the front, to scale, beside a person", _pictures(plan, screen, units), screen),
             _part("Height × width over the years, if nobody prunes", _years(plan, screen, units), screen),
+            _part("What they need for what was asked", _cares(told, screen), screen),
             _part("To hold", _holds(plan, screen), screen),
             _part("Stock", _stock(plan, screen), screen),
             _part("Cautions", _cautions(plan, screen), screen),
@@ -162,6 +164,24 @@ def _number(metres: float, units: Units) -> str:
     return f"{value:.0f}" if value >= 10 or units == "us" else f"{value:.1f}"
 
 
+def _cares(told: Json, screen: Screen) -> list[str]:
+    """Each wish that a plant meets with care only, and what to do; then what is not known of it. How a size that it outgrows
+    is held stands under To hold.
+    """
+    lines: list[str] = []
+    for kind in told["plan"]["plants"]:
+        held = {one["axis"] for one in kind["unpruned"]}
+        texts = [
+            f"{one['asked']}: {one['how']}."
+            for one in kind["with_care"]
+            if told["reading"]["conditions"][one["condition"]]["trait"] not in held
+        ]
+        texts += [f"{one['asked']}: not known." for one in kind["not_known"]]
+        for n, text in enumerate(texts):
+            lines += screen.fold(text, f"  {'' if n else kind['key']:<{len(kind['key'])}}  ", "     ")
+    return lines
+
+
 def _holds(plan: Json, screen: Screen) -> list[str]:
     """What passes a bound that was asked, and the yearly cut."""
     lines: list[str] = []
@@ -191,7 +211,13 @@ def _stock(plan: Json, screen: Screen) -> list[str]:
         lines += screen.fold(f"The plants cost {stock['total']:.2f}{more} ({costs}).", "  ")
     for one in stock["substitutes"]:
         lines += screen.fold(one["text"], "  ")
-    for one in stock["unmatched"]:
+    return lines + _unmatched(stock["unmatched"], screen)
+
+
+def _unmatched(unmatched: Sequence[Json], screen: Screen) -> list[str]:
+    """The lines of a stock list that were left out."""
+    lines: list[str] = []
+    for one in unmatched:
         near = f" (such as {', '.join(one['nearest'])})" if one["nearest"] else ""
         lines += screen.fold(f"Row {one['row']}, “{one['name']}”, is no one plant of the base{near}: left out.", "  ")
     return lines

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Protocol
 
-from askplant.plan.plan import Concern, Plan, Refusal
+from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal, Unmatched
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import Units, say
 from askplant.render.asked import joined
@@ -24,6 +24,13 @@ def concern_json(concern: Concern, base: Titled, units: Units) -> Json:
     lengths = [say(length, units) for length in concern.lengths]
     plants = joined([base.plant(plant).botanical for plant in concern.plants], "and")
     return {"about": concern.about, "text": _CONCERNS[concern.about](lengths, plants)}
+
+
+def _line(lengths: list[str], _: str) -> str:
+    why = "half of the widest mature spread, or agree to trim"
+    if len(lengths) > 1:
+        why = f"half of the {lengths[1]} that they are kept to; unpruned they want {lengths[2]}"
+    return f"Property line: keep the trunks at least {lengths[0]} inside it, {why}. Local hedge and fence rules decide."
 
 
 def _wires(lengths: list[str], plants: str) -> str:
@@ -76,10 +83,7 @@ _CONCERNS: dict[str, Callable[[list[str], str], str]] = {
         "Before digging, call the local utility-marking service (811 in the US) and wait for the marks; private lines are not "
         "marked. The utility decides."
     ),
-    "property line": lambda lengths, _: (
-        f"Property line: keep the trunks at least {lengths[0]} inside it, half of the widest mature spread, or agree to trim. "
-        "Local hedge and fence rules decide."
-    ),
+    "property line": _line,
     "wires": _wires,
     "tall": _tall,
     "sight": _sight,
@@ -89,7 +93,7 @@ _CONCERNS: dict[str, Callable[[list[str], str], str]] = {
 }
 
 
-def assumptions(plan: Plan, units: Units) -> list[str]:
+def assumptions(plan: Plan, base: Titled, units: Units) -> list[str]:
     """What the request did not say and the plan took for granted, and what it does not know."""
     goal = plan.goal
     found = []
@@ -118,46 +122,70 @@ def assumptions(plan: Plan, units: Units) -> list[str]:
         )
     if goal.dry:
         found.append("The ground is dry: distances are cut by a quarter.")
-    found.append(_bed(plan))
+    if plan.stretches > 1:
+        found.append(
+            f"So long a row was ordered in {plan.stretches} stretches, each as well as it can be behind the one before: "
+            "another order of the whole may be a little better."
+        )
+    found.append(_bed(plan.bed, base))
     found.append(_shares(plan))
     if plan.same_genus:
         found.append(
             f"{plan.same_genus} times two plants of a genus stand side by side: the counts allow no better order."
         )
+    found += [_overgrown(plan, one, base) for one in plan.overgrown]
     return found
 
 
-def _bed(plan: Plan) -> str:
-    light = plan.light or "light not known"
-    moisture = f"{plan.moisture} moisture" if plan.moisture else "moisture not known"
-    water = "; water the whole row in drought" if plan.watered else ""
-    return f"Every plant of the row does well in the same bed: {light}, {moisture}{water}."
+def _overgrown(plan: Plan, one: Overgrown, base: Titled) -> str:
+    lower, wider = (base.plant(plan.kinds[n].plant).botanical for n in (one.kind, one.by))
+    return f"{wider} beside {lower} will shade it from about year {max(1, round(one.year))}: keep it cut back there."
+
+
+def _bed(bed: Bed, base: Titled) -> str:
+    """The bed they share: who only tolerates it, and of whom nothing is known."""
+    light = bed.light or "light not known"
+    moisture = f"{bed.moisture} moisture" if bed.moisture else "moisture not known"
+    water = "; water the whole row in drought" if bed.watered else ""
+    if not bed.bears and not bed.silent:
+        return f"Every plant of the row does well in the same bed: {light}, {moisture}{water}."
+    tails = []
+    for plants, one, several in (
+        (bed.bears, "only tolerates it", "only tolerate it"),
+        (bed.silent, "has a card that does not say", "have cards that do not say"),
+    ):
+        if plants:
+            names = joined([base.plant(plant).botanical for plant in plants], "and")
+            tails.append(f"{names} {one if len(plants) == 1 else several}")
+    return f"All stand in one bed: {light}, {moisture}{water}. {'; '.join(tails)}."
 
 
 def _shares(plan: Plan) -> str:
     species, genus, family = plan.caps
     if plan.goal.one_kind and plan.shares.species >= 1:
         return "All of one kind was asked: shares are not capped, and one pest could open the whole screen."
+    told = plan.told["shares"]
     percent = ", ".join(f"{100 * share:.0f}%" for share in plan.shares)
     return (
         f"Of {len(plan.positions)} plants at most {species} are of one species, {genus} of one genus, {family} of one family "
-        f"({percent}; --share changes it). That is Santamour's rule for the trees of a city (10, 20, 30%), scaled up for a "
-        "short row; its critics say that it still loses a fifth to a pest of one genus and does nothing against a pest of "
-        "many hosts."
+        f"({percent}; --share changes it). The rule scaled up for a short row: {told['rule']}; its critics say that "
+        f"{told['criticism']} ({told['criticism_source']})."
     )
 
 
 def sources(plan: Plan) -> list[str]:
     """Where the numbers of the plan come from."""
+    shares, spacing = plan.told["shares"], plan.told["spacing"]
     found = [
-        "Shares: Santamour 1990, Trees for Urban Planting, METRIA 7; the scaling is common practice.",
-        "Spacing: published shares of mature width, 0.5 to 1.0 for screens, 0.25 for clipped hedges; the 'Green Giant' hedge "
-        "of the US National Arboretum, set at 6.5 ft, had closed ten years on.",
+        f"Shares: {shares['source']}.",
+        f"Spacing: {spacing['source']}{'; ' if spacing['check'] else ''}{spacing['check']}.",
         "Growth: Chapman-Richards curves through the cards' sizes; soil, water and care move them.",
         "Weights of the choice: traits/planning.toml, common practice.",
     ]
     if plan.options.rows == "staggered":
-        found.insert(2, "Two rows: a third more plants; 6 to 8 ft between rows, USDA NRCS Arizona practice 380, 1990.")
+        found.insert(2, f"Two rows: {plan.told['rows']['source']}.")
+    if plan.goal.dry:
+        found.insert(2, f"Dry ground: {plan.told['dry']['source']}.")
     return found
 
 
@@ -181,7 +209,13 @@ def aside_words(set_aside: tuple[tuple[str, int], ...]) -> str:
 def refusal_json(refusal: Refusal, units: Units) -> Json:
     """Why no plan is possible and what would make one so."""
     text, change = _REFUSALS[refusal.code](refusal, units)
-    return {"code": refusal.code, "text": f"No plan: {text}", "change": change}
+    told: Json = {"code": refusal.code, "text": f"No plan: {text}", "change": change}
+    return told | {"unmatched": unmatched_json(refusal.unmatched)} if refusal.unmatched else told
+
+
+def unmatched_json(unmatched: Sequence[Unmatched]) -> list[Json]:
+    """The lines of a stock list that are no one plant of the base."""
+    return [{"row": one.row, "name": one.name, "nearest": list(one.nearest)} for one in unmatched]
 
 
 def _none_can_screen(refusal: Refusal, units: Units) -> tuple[str, str]:
@@ -209,6 +243,10 @@ def share_words(shares: Shares) -> str:
 
 _REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
     "no run": lambda _, __: ("no length of row is said.", "Say how long it is, as in: 60 ft screen."),
+    "run too long": lambda refusal, units: (
+        f"a run of {say(refusal.lengths[0], units)} is longer than the {say(refusal.lengths[1], units)} that one plan can take.",
+        "Plan it in stretches, each by itself.",
+    ),
     "nothing matches": lambda refusal, _: (
         "nothing fits all that must be.",
         "Ask the same with askplant ask: it says which wish to change." if refusal.loosen else "Ask for less.",

@@ -12,8 +12,8 @@ from collections import Counter
 from collections.abc import Sequence
 
 from askplant.plan.candidates import Candidate
-from askplant.plan.counts import HAIR, KIN, counts, worth_of
-from askplant.plan.order import Sort, ordered
+from askplant.plan.counts import HAIR, KIN, Prices, counts, worth_of
+from askplant.plan.order import STRETCH, Sort, ordered
 from askplant.plan.shares import most
 from askplant.plan.tables import Shares
 from tests.plan.invented_rows import STEP, candidate
@@ -72,7 +72,7 @@ def test_a_long_row_of_forty_candidates() -> None:
     for seed in range(3):
         plants = field(seed, CANDIDATES)
         start = time.perf_counter()
-        found = counts(plants, RUN, CAPS, 0.2)
+        found = counts(plants, RUN, CAPS, Prices(0.2))
         exact_time += time.perf_counter() - start
         assert found is not None
         assert keeps(plants, found, RUN, CAPS)
@@ -82,10 +82,23 @@ def test_a_long_row_of_forty_candidates() -> None:
         start = time.perf_counter()
         ordered(sorts, max(range(len(sorts)), key=lambda n: sorts[n].dependable), 6.0, 2)
         order_time += time.perf_counter() - start
-        gained.append(worth_of(plants, found, 0.2) / worth_of(plants, greedy(plants, RUN, CAPS), 0.2))
+        gained.append(worth_of(plants, found, Prices(0.2)) / worth_of(plants, greedy(plants, RUN, CAPS), Prices(0.2)))
     print(f"\n100 ft of {CANDIDATES} candidates: counts {exact_time / 3:.2f} s, order {order_time / 3:.2f} s, ", end="")
     print(f"worth {min(gained):.3f} to {max(gained):.3f} times that of greed")
     assert min(gained) >= 1 - 1e-6
+
+
+def test_the_order_of_a_thousand_feet() -> None:
+    """Ordering grows with the length: ten stretches take no more than some thirty times one."""
+    some = [Sort(n, f"G{n}", 1.0 + n / 4, n / 4, STRETCH // 4) for n in range(4)]
+    long = [sort._replace(number=10 * sort.number) for sort in some]
+    taken = []
+    for sorts in (some, long):
+        start = time.perf_counter()
+        ordered(sorts, 3, 5.0, 2)
+        taken.append(time.perf_counter() - start)
+    print(f"\n{STRETCH} plants ordered in {taken[0]:.2f} s, {10 * STRETCH} in {taken[1]:.2f} s")
+    assert taken[1] < 30 * taken[0] + 1
 
 
 def test_looking_at_everything_takes_longer() -> None:

@@ -11,11 +11,15 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
-from askplant import cli, statuses
+from askplant import cli, statuses, where
 from askplant.desk import Desk
 from askplant.plan.compose import plan
-from askplant.plan.plan import Plan
-from askplant.render.plan import plan_json
+from askplant.plan.goal import as_screen, goal_of
+from askplant.plan.growing import Span
+from askplant.plan.plan import Outgrown, Plan
+from askplant.plan.tables import planning
+from askplant.quantities.lengths import say_range
+from askplant.render.plan import bound_words, plan_json, years_words
 from tests.commands.test_cli import run
 from tests.test_schema import faults
 
@@ -49,8 +53,8 @@ def test_the_published_form(capsys: pytest.CaptureFixture[str], desk: Desk) -> N
         kind["key"]: kind["count"] for kind in made["plants"]
     }
     assert max(kind["count"] for kind in made["plants"]) <= made["shares"]["most"]["species"]
-    for kind in made["plants"]:
-        assert desk.why(kind["plant"], REQUEST).misses == ()
+    fitting = {desk.plant(match.plant).id for match in desk.answer(as_screen(desk.read(REQUEST)), noted=False).matches}
+    assert {kind["plant"] for kind in made["plants"]} <= fitting
 
 
 def test_the_same_each_time(capsys: pytest.CaptureFixture[str]) -> None:
@@ -173,3 +177,92 @@ def test_care_without_a_zone_asks_for_it(capsys: pytest.CaptureFixture[str]) -> 
     """Frosts are those of a zone: without one nothing is made up."""
     assert cli.main(["plan", "40 ft evergreen screen, 8 ft tall", "--care"]) == statuses.WRONG_USE
     assert "say it in the request" in capsys.readouterr().err
+
+
+def test_a_bare_height_is_what_a_screen_comes_to(capsys: pytest.CaptureFixture[str]) -> None:
+    """Plants that go on growing past 10 ft screen at 10 ft sooner than those that end there; it is said how it was taken."""
+    request = "60 ft evergreen screen, {} tall, zone 7"
+    bare, least = (told(capsys, request.format(height)) for height in ("10 ft", "10 to 20 ft"))
+    height = next(one for one in bare["reading"]["conditions"] if one["trait"] == "height")
+    assert (height["test"], height["strength"]) == ("within", "must")
+    assert "so tall at least" in height["note"]
+    assert bare["plan"]["reaches"] == least["plan"]["reaches"]
+    assert cli.main(["plan", request.format("10 ft")]) == statuses.FITS
+    assert "so tall at least" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_hedge_is_kept_at_its_height(desk: Desk) -> None:
+    """What is to be a hedge of 4 ft ends there, and what has a bound keeps it."""
+    for text in ("40 ft hedge, 4 ft tall", "40 ft screen, at most 10 ft tall", "40 ft screen kept at 6 ft"):
+        assert as_screen(desk.read(text)) == desk.read(text)
+
+
+def test_two_rows_are_told_row_by_row(capsys: pytest.CaptureFixture[str]) -> None:
+    """In zigzag the distance along a row is to the next plant of that row, and the depth told is what the rows leave."""
+    made = told(capsys, "60 ft evergreen screen, 8 to 12 ft tall, at most 12 ft deep, zone 7", "--rows", "staggered")[
+        "plan"
+    ]
+    at = [place["at"] for place in made["positions"]]
+    least, most = (
+        min(b - a for a, b in zip(at, at[2:], strict=False)),
+        max(b - a for a, b in zip(at, at[2:], strict=False)),
+    )
+    assert f"{say_range(least, most, 'us')} apart along each row" in made["says"][0]
+    wide = [one["text"] for kind in made["plants"] for one in kind["unpruned"] if one["axis"] == "width"]
+    assert all("that two rows leave of 12 ft" in text for text in wide)
+
+
+def test_the_line_is_as_far_as_the_depth_asks(capsys: pytest.CaptureFixture[str]) -> None:
+    """A row at most 5 ft deep stands 2.5 ft from the line while it is kept so."""
+    made = told(capsys, REQUEST)["plan"]
+    line = next(one["text"] for one in made["cautions"] if one["about"] == "property line")
+    if all("does not take" not in one["text"] for kind in made["plants"] for one in kind["unpruned"]):
+        assert "at least 2.5 ft inside it" in line
+
+
+def test_what_was_not_asked_is_not_told_as_asked(desk: Desk) -> None:
+    """Of a height or width about something the bound is what that allows."""
+    goal = goal_of(as_screen(desk.read("60 ft screen, 8 ft tall, about 5 ft wide, zone 7")), "us")
+    assert goal is not None
+    assert (goal.top, goal.depth) == (pytest.approx(16 * 0.3048), pytest.approx(6 * 0.3048))
+    tall, wide = (
+        bound_words(Outgrown(axis, bound, 1.0, None), goal, "us")
+        for axis, bound in (("height", goal.top), ("width", goal.depth))
+    )
+    assert (tall, wide) == ("that about 8 ft allows", "that about 5 ft allows")
+    asked = goal_of(as_screen(desk.read("60 ft screen, 8 to 12 ft tall, zone 7")), "us")
+    assert asked is not None
+    assert bound_words(Outgrown("height", asked.top or 0.0, 1.0, None), asked, "us") == "asked"
+
+
+def test_a_refused_stock_list_says_what_it_left_out(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """A name that is no one plant may be why there is no plan: it is told with it."""
+    (tmp_path / "stock.csv").write_text("name,quantity\nholly,40\nIlex opaca,2\n", encoding="utf-8")
+    command = ["plan", "60 ft evergreen screen, 10 ft tall, zone 7", "--stock", str(tmp_path / "stock.csv")]
+    assert cli.main([*command, "--json"]) == statuses.NOTHING_FITS
+    found = json.loads(capsys.readouterr().out)
+    assert faults("plan", found) == []
+    assert [one["name"] for one in found["why"]["unmatched"]] == ["holly"]
+    assert cli.main(command) == statuses.NOTHING_FITS
+    assert "Row 2, “holly”, is no one plant of the base" in " ".join(capsys.readouterr().out.split())
+
+
+def test_the_sources_are_those_of_the_table(capsys: pytest.CaptureFixture[str]) -> None:
+    """What stands beside the numbers of planning.toml is what is told of them, for a hedge that of hedges."""
+    table = planning(where.folder("traits"))
+    for use, request in (
+        ("screen", "60 ft evergreen screen, 8 to 12 ft tall, zone 7"),
+        ("hedge", "60 ft evergreen hedge, zone 7"),
+    ):
+        made = told(capsys, request, "--rows", "staggered")["plan"]
+        texts = " ".join([*made["assumptions"], *made["sources"]])
+        assert table.told["shares"]["rule"] in texts
+        assert table.told["shares"]["source"] in texts
+        assert table.spacing[use].source in texts
+        assert table.rows[use].source in texts
+
+
+def test_years_past_the_longest_are_over_it() -> None:
+    """Beyond forty years nothing is known to the year."""
+    assert years_words(Span(3.0, 9.0, 95.0)) == "in about 9 years (3 to over 40)"
+    assert years_words(Span(30.0, 60.0, None)) == "not within 40 years"

@@ -38,8 +38,10 @@ def _made(found: list[tuple[Any, ...]]) -> list[Candidate]:
             moisture=moisture,
             drought=drought,
             limit=limit,
+            tall=size,
+            wide=size / 2,
         )
-        for plant, (steps, worth, genus, species, light, moisture, drought, limit) in enumerate(found)
+        for plant, (steps, worth, genus, species, light, moisture, drought, limit, size) in enumerate(found)
     ]
 
 
@@ -54,6 +56,7 @@ def candidates(most: int) -> st.SearchStrategy[list[Candidate]]:
         some(MOISTURE),
         st.sampled_from(["sensitive", "moderate", "tolerant", None]),
         st.none() | st.integers(1, 4),
+        st.floats(1.0, 6.0),
     )
     return st.lists(one, min_size=1, max_size=most).map(_made)
 

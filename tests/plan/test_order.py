@@ -9,14 +9,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from askplant.plan.order import Sort, cost, off_spot, ordered, places
+from askplant.plan.order import STRETCH, Sort, cost, off_spot, ordered, places, stretches
 
 sorts = st.lists(
-    st.tuples(st.integers(0, 2), st.integers(4, 9), st.integers(0, 4), st.integers(1, 3)), min_size=1, max_size=4
+    st.tuples(st.integers(0, 2), st.integers(4, 9), st.integers(0, 4), st.integers(1, 3), st.floats(1, 6)),
+    min_size=1,
+    max_size=4,
 ).map(
     lambda found: [
-        Sort(n, f"G{genus}", steps * 0.1524, dependable / 4, number)
-        for n, (genus, steps, dependable, number) in enumerate(found)
+        Sort(n, f"G{genus}", steps * 0.1524, dependable / 4, number, size, size / 2)
+        for n, (genus, steps, dependable, number, size) in enumerate(found)
     ]
 )
 
@@ -84,3 +86,30 @@ def test_the_same_plant_at_most_twice_in_a_row() -> None:
 def test_places_begin_where_the_spot_falls() -> None:
     """In an even mix of ten plants along 10 m, 2 m from the start is the second or third."""
     assert places([Sort(0, "A", 1.0, 0.5, 10)], 2.0)[:2] == [1, 2]
+
+
+@settings(max_examples=10, deadline=None)
+@given(numbers=st.lists(st.integers(1, 60), min_size=4, max_size=5), share=st.floats(0, 1), best=st.integers(0, 3))
+def test_a_long_row_is_ordered_in_stretches(numbers: list[int], share: float, best: int) -> None:
+    """All plants stand, the most dependable one near the spot, and no more alike side by side than one stretch would have."""
+    some = [Sort(n, f"G{n}", 1.0 + n / 4, 0.9 if n == best else 0.5, number) for n, number in enumerate(numbers)]
+    spot = share * sum(sort.room * sort.number for sort in some)
+    found = ordered(some, best, spot, 2)
+    assert Counter(found.order) == Counter(expanded(some))
+    assert found.order[found.place] == best
+    assert found.off == off_spot(some, found.order, found.place, spot)
+    # Where the spot falls in a stretch without one, the plant comes over from the next; otherwise it covers the spot.
+    assert found.off < 1.0 + 1e-6 or numbers[best] < 2 * stretches(sum(numbers))
+    if max(numbers) <= sum(numbers) / 2 and sum(numbers) > STRETCH:
+        assert all(len(set(found.order[n : n + 3])) > 1 for n in range(len(found.order) - 2))
+
+
+def test_what_would_be_grown_over_stands_apart() -> None:
+    """A narrow kind is parted from a wide one by a third that clashes with neither, where there are enough of it."""
+    some = [
+        Sort(0, "A", 1.0, 0.9, 3, 2.0, 1.0),
+        Sort(1, "B", 1.0, 0.5, 3, 6.0, 2.5),
+        Sort(2, "C", 1.0, 0.5, 3, 6.0, 1.8),
+    ]
+    found = ordered(some, 0, 4.5, 2)
+    assert all({one, other} != {0, 1} for one, other in pairwise(found.order))

@@ -17,6 +17,7 @@ from askplant.plan.shares import most
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import FOOT
 from askplant.reading.reading import Condition, Reading, Task
+from askplant.render.plan import plan_json
 
 from ..verdicts.invented import InventedBase, feet
 
@@ -259,6 +260,7 @@ def test_what_outgrows_its_bounds_is_told_with_its_cut() -> None:
         ({"Alba prima": shrub(density=["open"])}, reading_of(), Options(), "none can screen"),
         (dict(list(six().items())[:2]), reading_of(), Options(), "too few kinds"),
         (six(), reading_of(1 * FOOT), Options(), "run too short"),
+        (six(), reading_of(1001 * FOOT), Options(), "run too long"),
         (six(), reading_of(60 * FOOT, Condition("width", "at_most", maximum=6 * FOOT, unit="m", basis="grown")),
          Options(rows="staggered"), "too shallow"),
     ],
@@ -304,3 +306,42 @@ def test_words_raise_cautions(said: str, about: str) -> None:
     assert about not in plain
     reading = replace(reading_of(), request=f"a screen {said}")
     assert about in {one.about for one in planned(base, reading).concerns}
+
+
+def test_what_only_tolerates_the_bed_is_named() -> None:
+    """In full shade a plant of part shade is with care only: it and what to do are told, and no one says it does well."""
+    shade = Condition("light", "any_of", ("full shade",))
+    some = {name: traits | {"light": ["part shade", "full shade"]} for name, traits in six().items()}
+    some["Clara prima"] |= {"light": ["part shade"]}
+    base = base_of({name: some[name] for name in ("Alba prima", "Bruna prima", "Clara prima")})
+    found = planned(base, reading_of(30 * FOOT, shade), Options(shares=Shares(0.4, 1.0, 1.0)))
+    strained = [kind for kind in found.kinds if base.plant(kind.plant).genus == "Clara"]
+    assert strained
+    assert all(index == 2 and one.verdict == "with care" for index, one in strained[0].cares)
+    assert found.bed.light == "full shade"
+    assert found.bed.bears == (strained[0].plant,)
+    told = plan_json(found, reading_of(30 * FOOT, shade), base, "us")["plan"]
+    assert not any("does well in the same bed" in text for text in told["assumptions"])
+    assert any("Clara prima only tolerates it" in text for text in told["assumptions"])
+
+
+def test_the_bed_is_that_in_which_all_do_well() -> None:
+    """Where no light was asked the brightest class that suits all is named, not the first by the alphabet."""
+    base = base_of({name: traits | {"light": ["full shade", "full sun"]} for name, traits in six().items()})
+    found = planned(base, reading_of())
+    assert (found.bed.light, found.bed.bears, found.bed.silent) == ("full sun", (), ())
+
+
+def test_what_a_neighbour_grows_over_is_said() -> None:
+    """Where only wide and narrow kinds are to be had, the plan says which shades which, and from when."""
+    some = {name: shrub(height_grown=feet(9, 10), width_grown=feet(2, 2)) for name in ("Alba prima", "Clara prima")}
+    some |= {name: shrub(height_grown=feet(25, 30), width_grown=feet(28, 30)) for name in ("Dura prima", "Egra prima")}
+    base, close = base_of(some), Options(spacing="close", shares=Shares(0.34, 0.5, 0.67))
+    found = planned(base, reading_of(60 * FOOT), close)
+    assert isinstance(found, Plan)
+    genera = {base.plant(kind.plant).genus for kind in found.kinds}
+    if genera & {"Alba", "Clara"} and genera & {"Dura", "Egra"}:
+        assert found.overgrown
+        assert all(0 < one.year <= 10 for one in found.overgrown)
+        told = plan_json(found, reading_of(60 * FOOT), base, "us")["plan"]
+        assert any("will shade it from about year" in text for text in told["assumptions"])
