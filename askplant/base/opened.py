@@ -27,7 +27,7 @@ RESOLVED = "resolved"
 PUBLICATIONS = "publications"
 
 # The grammars a base carries, each with the rules it may start from.
-GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",)}
+GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",), "refine": ("line",)}
 
 JOIN = "; "
 

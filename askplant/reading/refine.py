@@ -1,0 +1,206 @@
+"""One line at the desk and the request before it → the request as it is now, a request of its own, or a question.
+
+The rule, in the order it is tried. A line is a new request
+    when nothing was asked before, or it says so ("new: …", "next caller");
+otherwise it changes the request before where it holds words that speak of it ("never mind", "instead", "narrower" …);
+otherwise it is a new request
+    when it is longer than LONG words, or
+    when it has WHOLE wishes or more and names a kind of plant or a use, or says again what the request before asked;
+and otherwise it is short and changes the request before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any, Literal
+
+from askplant import parsing
+from askplant.parsing import Parsed, Token
+from askplant.reading import settling
+from askplant.reading.applying import Draft, changes_between
+from askplant.reading.read import Reader, grammar_of, reader
+from askplant.reading.reading import Reading
+from askplant.reading.refinement import Fresh, Question, Refinement, Rule, Spoken, Taken
+from askplant.reading.steps import Line, is_empty
+from askplant.reading.words import words
+
+LONG = 30  # words
+WHOLE = 3  # wishes
+WANTED = frozenset(("kind", "use"))
+
+As = Literal["by rule", "new", "change"]
+
+
+class Refiner:
+    """Takes lines with one base's vocabulary and grammar."""
+
+    def __init__(self, base: Any) -> None:
+        self.reader: Reader = reader(base)
+        self._grammar = grammar_of(base, "refine")
+
+    def take(self, last: Reading | None, text: str, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
+        """What a line means after a request.
+
+        `shown` are the botanical names of the last answer's plants in order, which "the second" stands for. `taken` sets the
+        rule aside. RequestError for a line that is longer than can be read.
+        """
+        if last is None or taken == "new":
+            return Fresh(self._plain(text), "first" if last is None else "chosen")
+        line = Line(text, self.reader.vocabulary)
+        tree = self._tree(line)
+        if tree is not None and taken == "by rule" and _is(tree, "fresh"):
+            start = tree.children[0].children[-1]  # type: ignore[union-attr]
+            return Fresh(self._fresh(text, start), "said")  # type: ignore[arg-type]
+        question = self._question(tree, text) if tree is not None else None
+        if question is not None:
+            return question
+        if tree is not None and not (_is(tree, "steps") or _is(tree, "count")):
+            tree = None  # it has the words of a question, and asks none: "show me something evergreen"
+        if taken == "change":
+            return self._changed(last, line, tree, shown, "chosen")
+        if tree is not None and line.refining:
+            return self._changed(last, line, tree, shown, "changes")
+        alone = self.reader.read(text)
+        rule = _rule(last, alone)
+        return Fresh(alone, rule) if rule in ("long", "whole") else self._changed(last, line, tree, shown, rule)
+
+    def _plain(self, text: str) -> Reading:
+        """A first line, or one that is to be a request: "new:" before it says nothing more."""
+        tree = self._tree(Line(text, self.reader.vocabulary))
+        if tree is not None and _is(tree, "fresh"):
+            return self._fresh(text, tree.children[0].children[-1])  # type: ignore[union-attr, arg-type]
+        return self.reader.read(text)
+
+    def _fresh(self, text: str, rest: Token) -> Reading:
+        return self.reader.read(text[rest.start :] if rest.type == "WORDS" else "")
+
+    def _tree(self, line: Line) -> Parsed | None:
+        """The line by the grammar; None where it is none of its lines."""
+        tokens = line.tokens()
+        tree, taken = parsing.longest(self._grammar, "line", tokens)
+        return tree if taken == len(tokens) else None
+
+    def _changed(
+        self, last: Reading, line: Line, tree: Parsed | None, shown: Sequence[str], rule: Rule
+    ) -> Refinement:
+        """The steps of the line carried out one after the other; without any, the line is words put in."""
+        draft = Draft(last, line.text, self.reader, tuple(shown))
+        for step in _steps(tree, line):
+            draft.carry_out(step)
+        conditions = tuple(draft.conditions)
+        reading = replace(
+            last,
+            request=f"{last.request}\n{line.text}",
+            conditions=conditions,
+            task=draft.task,
+            corrections=(*last.corrections, *draft.corrections),
+            named=(*last.named, *draft.named),
+            unread=(*last.unread, *draft.unread),
+            conflicts=tuple(settling.conflicts(conditions)),
+            filler=(*last.filler, *draft.filler()),
+            units=draft.units,
+        )
+        task = last.task if replace(draft.task, spans=()) != replace(last.task, spans=()) else None
+        return Refinement(reading, changes_between(last.conditions, conditions), rule, task, tuple(draft.missed))
+
+    def _question(self, tree: Parsed, text: str) -> Question | None:
+        """The question a line asks; None for one that asks nothing, or speaks of no plant there is."""
+        asked: Parsed = tree.children[0]  # type: ignore[assignment]
+        if asked.data in ("more", "undo"):
+            return Question(asked.data)  # type: ignore[arg-type]
+        if asked.data in ("why", "tell"):
+            plant = self._plant(asked.children[-1].children[0], text)  # type: ignore[union-attr]
+            return Question(asked.data, plant) if plant is not None else None  # type: ignore[arg-type]
+        if asked.data in ("size", "when"):
+            return self._of_size(asked, text)
+        if asked.data == "steps" and len(asked.children) == 1 and asked.children[0].data == "put":  # type: ignore[union-attr]
+            return self._what_about(asked.children[0], text)  # type: ignore[arg-type]
+        return None
+
+    def _what_about(self, put: Parsed, text: str) -> Question | None:
+        """`what about inkberry`: why it would do or not."""
+        if put.children[0].type != "WHATIF":  # type: ignore[union-attr]
+            return None
+        rest: Token = put.children[1]  # type: ignore[assignment]
+        said = self.reader.read(text[rest.start : rest.end])
+        only = {found.trait for found in said.conditions} == {"taxon"} and not said.unread
+        return Question("why", Spoken(name=str(said.conditions[0].values[0]))) if only else None
+
+    def _plant(self, token: Parsed | Token, text: str) -> Spoken | None:
+        """The plant that is pointed at or named; None where words name none."""
+        if isinstance(token, parsing.Tree):
+            token = token.children[0]  # type: ignore[assignment]
+        if token.type == "IT":  # type: ignore[union-attr]
+            return Spoken()
+        if token.type == "NTH":  # type: ignore[union-attr]
+            return Spoken(number=int(token.meaning["n"]))  # type: ignore[union-attr]
+        said = text[token.start : token.end]  # type: ignore[union-attr]
+        found = [word for word in words(said, {}) if word.key not in ("#", "number", "plant", "no", "?", ".")]
+        number = [word for word in words(said, {}) if word.kind == "num"]
+        if len(number) == 1 and not found:
+            return Spoken(number=int(number[0].value))
+        return self._named(said)
+
+    def _named(self, said: str) -> Spoken | None:
+        read = self.reader.read(said)
+        names = [str(found.values[0]) for found in read.conditions if found.trait == "taxon"]
+        names += [mention.plant for mention in read.named]
+        return Spoken(name=names[0]) if names else None
+
+    def _of_size(self, asked: Parsed, text: str) -> Question | None:
+        """How tall, how wide, or when so tall; `it` where no plant is named."""
+        head: Token = asked.children[0]  # type: ignore[assignment]
+        plant = Spoken()
+        years = height = None
+        for child in asked.children[1:]:
+            if isinstance(child, parsing.Tree):
+                plant = self._plant(child, text) or plant
+            else:
+                said = text[child.start : child.end]
+                plant = self._plant(child, text) or plant if plant == Spoken() else plant
+                read = self.reader.read(said)
+                years = read.task.by_year
+                heights = [found for found in read.conditions if found.trait in ("height", "width")]
+                height = (heights[0].minimum or heights[0].maximum) if heights else None
+        axis = "width" if head.meaning.get("axis") == "width" else "height"
+        return Question("when" if asked.data == "when" else "size", plant, axis, years, height)  # type: ignore[arg-type]
+
+
+@lru_cache(maxsize=4)
+def refiner(base: Any) -> Refiner:
+    """The refiner of a base, made once."""
+    return Refiner(base)
+
+
+def refine(last: Reading | None, text: str, base: Any, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
+    """What a line means after the last request, with a base's vocabulary and names; see `Refiner.take`."""
+    return refiner(base).take(last, text, shown, taken)
+
+
+def _is(tree: Parsed, name: str) -> bool:
+    child = tree.children[0]
+    return isinstance(child, parsing.Tree) and child.data == name
+
+
+def _steps(tree: Parsed | None, line: Line) -> list[Parsed]:
+    """The steps of a line; where it is none of the grammar's, the whole of it is words to put in."""
+    if tree is None:
+        return [parsing.Tree("put", [Token("WORDS", "", 0, len(line.text))])]
+    inner: Parsed = tree.children[0]  # type: ignore[assignment]
+    if inner.data == "count":
+        return [inner]
+    return [step for step in inner.children if isinstance(step, parsing.Tree)]
+
+
+def _rule(last: Reading, alone: Reading) -> Rule:
+    """Whether a line without refining words is a request of its own, and why."""
+    spoken = words(alone.request, {})
+    if sum(word.kind in ("word", "num") for word in spoken) > LONG:
+        return "long"
+    if len(alone.conditions) >= WHOLE and not is_empty(spoken):
+        again = {found.trait for found in alone.conditions} & {found.trait for found in last.conditions}
+        if again or any(found.trait in WANTED for found in alone.conditions):
+            return "whole"
+    return "short"
