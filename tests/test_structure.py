@@ -24,6 +24,7 @@ LAYERS = (
     ("verdicts",),
     ("answer",),
     ("care",),
+    ("sitting",),
     ("render",),
     ("desk",),
     ("commands",),

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.zones import halves, name
@@ -15,7 +14,7 @@ from askplant.reading.moves import moved
 from askplant.reading.read import Reader
 from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
 from askplant.reading.refinement import Change
-from askplant.reading.steps import is_empty
+from askplant.reading.steps import is_empty, leaf, tokens_in, trees_in
 from askplant.reading.words import words
 
 WIDENING = frozenset(("ADD", "WIDEN", "ALSO_AFTER", "WIDEN_AFTER"))
@@ -52,16 +51,15 @@ class Draft:
 
     def carry_out(self, step: Parsed) -> None:
         """One step of grammar/refine.lark."""
-        parts = [child for child in step.children if isinstance(child, Token)]
-        inner = [child for child in step.children if isinstance(child, parsing.Tree)]
+        parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
         if step.data in ("drop", "any"):
-            self._drop([*(part.children[0] for part in inner), *(one for one in parts if one.type == "TRAIT")])  # type: ignore[misc]
+            self._drop([*inner, *(one for one in parts if one.type == "TRAIT")])
         elif step.data in ("soften", "harden"):
-            self._weigh([part.children[0] for part in inner], step.data == "soften")  # type: ignore[misc]
+            self._weigh(inner, step.data == "soften")
         elif step.data == "move":
             self._move(parts)
         elif step.data == "like":
-            self._like(inner[0].children[0])
+            self._like(inner[0])
         elif step.data == "count":
             self.task = replace(self.task, count=int(parts[0].meaning["n"]))
         elif step.data == "put":
@@ -117,7 +115,9 @@ class Draft:
             return said
         for before in reversed(self.conditions):
             if before.trait in HEADED and (values := self._in_sense_of(before, text)):
-                sense = Condition(before.trait, "any_of", values, strength=before.strength, text=text, at=(0, len(text)))
+                sense = Condition(
+                    before.trait, "any_of", values, strength=before.strength, text=text, at=(0, len(text))
+                )
                 return replace(said, conditions=(sense,), unread=())
         return said
 
@@ -221,7 +221,7 @@ class Draft:
             number += len(self.conditions) + 1
         return [self.conditions[number - 1]] if 0 < number <= len(self.conditions) else []
 
-    def _tasks(self, token: Token) -> dict[str, None]:
+    def _tasks(self, token: Token) -> dict[str, Any]:
         """`never mind the budget`: what of the task is spoken of."""
         if token.type != "WORDS":
             return {}
@@ -290,7 +290,9 @@ class Draft:
             return False
         liked = self._liked
         self._liked = None
-        apart = replace(liked, than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset))
+        apart = replace(
+            liked, than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
+        )
         self._covered.append(apart.at)
         self.conditions = [apart if found is liked else found for found in self.conditions]
         return True
@@ -298,9 +300,8 @@ class Draft:
     def _said(self, start: int, last: Token) -> str:
         return self.line[start - self._offset : last.end]
 
-    def _like(self, plant: Any) -> None:
+    def _like(self, token: Token) -> None:
         """Like a plant of the last answer, or one that is named."""
-        token = plant.children[0] if isinstance(plant, parsing.Tree) else plant
         pointed = _place(token, self.line)
         name_ = self._shown(pointed) if pointed is not None else None
         if token.type == "IT" and self.shown:

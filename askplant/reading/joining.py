@@ -1,10 +1,10 @@
 """Conditions of a later line and those of the request before it made one request: replaced, widened, added, dropped.
 
-    a size            takes the place of what bounds the same axis; a limit beside one that it leaves room for stays ("at least
-                      5 ft", then "at most 8 ft")
-    a choice          takes the place of the choice before (zone, light, kind …); widened where the line says "or", "also", "too"
-    what a plant can have together (uses, whom it is safe for, whom it feeds) is added
-    what is refused   is added to what was refused, and is taken out of what was wanted
+a size            takes the place of what bounds the same axis; a limit beside one that it leaves room for stays ("at least
+                  5 ft", then "at most 8 ft")
+a choice          takes the place of the choice before (zone, light, kind …); widened where the line says "or", "also", "too"
+what a plant can have together (uses, whom it is safe for, whom it feeds) is added
+what is refused   is added to what was refused, and is taken out of what was wanted
 """
 
 from __future__ import annotations

@@ -22,8 +22,8 @@ from askplant.reading import settling
 from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
-from askplant.reading.refinement import Fresh, Question, Refinement, Rule, Spoken, Taken
-from askplant.reading.steps import Line, is_empty
+from askplant.reading.refinement import Axis, Fresh, Question, Refinement, Rule, Spoken, Taken
+from askplant.reading.steps import Line, is_empty, leaf, tokens_in, trees_in
 from askplant.reading.words import words
 
 LONG = 30  # words
@@ -51,8 +51,7 @@ class Refiner:
         line = Line(text, self.reader.vocabulary)
         tree = self._tree(line)
         if tree is not None and taken == "by rule" and _is(tree, "fresh"):
-            start = tree.children[0].children[-1]  # type: ignore[union-attr]
-            return Fresh(self._fresh(text, start), "said")  # type: ignore[arg-type]
+            return Fresh(self._fresh(text, tokens_in(trees_in(tree)[0])[-1]), "said")
         question = self._question(tree, text) if tree is not None else None
         if question is not None:
             return question
@@ -70,7 +69,7 @@ class Refiner:
         """A first line, or one that is to be a request: "new:" before it says nothing more."""
         tree = self._tree(Line(text, self.reader.vocabulary))
         if tree is not None and _is(tree, "fresh"):
-            return self._fresh(text, tree.children[0].children[-1])  # type: ignore[union-attr, arg-type]
+            return self._fresh(text, tokens_in(trees_in(tree)[0])[-1])
         return self.reader.read(text)
 
     def _fresh(self, text: str, rest: Token) -> Reading:
@@ -82,9 +81,7 @@ class Refiner:
         tree, taken = parsing.longest(self._grammar, "line", tokens)
         return tree if taken == len(tokens) else None
 
-    def _changed(
-        self, last: Reading, line: Line, tree: Parsed | None, shown: Sequence[str], rule: Rule
-    ) -> Refinement:
+    def _changed(self, last: Reading, line: Line, tree: Parsed | None, shown: Sequence[str], rule: Rule) -> Refinement:
         """The steps of the line carried out one after the other; without any, the line is words put in."""
         draft = Draft(last, line.text, self.reader, tuple(shown))
         for step in _steps(tree, line):
@@ -107,40 +104,38 @@ class Refiner:
 
     def _question(self, tree: Parsed, text: str) -> Question | None:
         """The question a line asks; None for one that asks nothing, or speaks of no plant there is."""
-        asked: Parsed = tree.children[0]  # type: ignore[assignment]
+        asked = trees_in(tree)[0]
         if asked.data in ("more", "undo"):
             return Question(asked.data)  # type: ignore[arg-type]
         if asked.data in ("why", "tell"):
-            plant = self._plant(asked.children[-1].children[0], text)  # type: ignore[union-attr]
+            plant = self._plant(leaf(trees_in(asked)[0]), text)
             return Question(asked.data, plant) if plant is not None else None  # type: ignore[arg-type]
         if asked.data in ("size", "when"):
             return self._of_size(asked, text)
-        if asked.data == "steps" and len(asked.children) == 1 and asked.children[0].data == "put":  # type: ignore[union-attr]
-            return self._what_about(asked.children[0], text)  # type: ignore[arg-type]
+        steps = trees_in(asked)
+        if asked.data == "steps" and len(steps) == 1 and steps[0].data == "put":
+            return self._what_about(tokens_in(steps[0]), text)
         return None
 
-    def _what_about(self, put: Parsed, text: str) -> Question | None:
+    def _what_about(self, put: Sequence[Token], text: str) -> Question | None:
         """`what about inkberry`: why it would do or not."""
-        if put.children[0].type != "WHATIF":  # type: ignore[union-attr]
+        if put[0].type != "WHATIF":
             return None
-        rest: Token = put.children[1]  # type: ignore[assignment]
-        said = self.reader.read(text[rest.start : rest.end])
+        said = self.reader.read(text[put[1].start : put[1].end])
         only = {found.trait for found in said.conditions} == {"taxon"} and not said.unread
         return Question("why", Spoken(name=str(said.conditions[0].values[0]))) if only else None
 
-    def _plant(self, token: Parsed | Token, text: str) -> Spoken | None:
+    def _plant(self, token: Token, text: str) -> Spoken | None:
         """The plant that is pointed at or named; None where words name none."""
-        if isinstance(token, parsing.Tree):
-            token = token.children[0]  # type: ignore[assignment]
-        if token.type == "IT":  # type: ignore[union-attr]
+        if token.type == "IT":
             return Spoken()
-        if token.type == "NTH":  # type: ignore[union-attr]
-            return Spoken(number=int(token.meaning["n"]))  # type: ignore[union-attr]
-        said = text[token.start : token.end]  # type: ignore[union-attr]
-        found = [word for word in words(said, {}) if word.key not in ("#", "number", "plant", "no", "?", ".")]
-        number = [word for word in words(said, {}) if word.kind == "num"]
-        if len(number) == 1 and not found:
-            return Spoken(number=int(number[0].value))
+        if token.type == "NTH":
+            return Spoken(number=int(token.meaning["n"]))
+        said = text[token.start : token.end]
+        others = [word for word in words(said, {}) if word.kind != "num" and word.key not in ("#", "number", "?", ".")]
+        numbers = [word for word in words(said, {}) if word.kind == "num"]
+        if len(numbers) == 1 and not others:
+            return Spoken(number=int(numbers[0].value))
         return self._named(said)
 
     def _named(self, said: str) -> Spoken | None:
@@ -151,21 +146,17 @@ class Refiner:
 
     def _of_size(self, asked: Parsed, text: str) -> Question | None:
         """How tall, how wide, or when so tall; `it` where no plant is named."""
-        head: Token = asked.children[0]  # type: ignore[assignment]
-        plant = Spoken()
+        head, *rest = tokens_in(asked)
+        plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
         years = height = None
-        for child in asked.children[1:]:
-            if isinstance(child, parsing.Tree):
-                plant = self._plant(child, text) or plant
-            else:
-                said = text[child.start : child.end]
-                plant = self._plant(child, text) or plant if plant == Spoken() else plant
-                read = self.reader.read(said)
-                years = read.task.by_year
-                heights = [found for found in read.conditions if found.trait in ("height", "width")]
-                height = (heights[0].minimum or heights[0].maximum) if heights else None
-        axis = "width" if head.meaning.get("axis") == "width" else "height"
-        return Question("when" if asked.data == "when" else "size", plant, axis, years, height)  # type: ignore[arg-type]
+        for token in rest:
+            read = self.reader.read(text[token.start : token.end])
+            plant = plant or self._plant(token, text)
+            years = read.task.by_year
+            heights = [found for found in read.conditions if found.trait in ("height", "width")]
+            height = (heights[0].minimum or heights[0].maximum) if heights else None
+        axis: Axis = "width" if head.meaning.get("axis") == "width" else "height"
+        return Question("when" if asked.data == "when" else "size", plant or Spoken(), axis, years, height)
 
 
 @lru_cache(maxsize=4)
@@ -180,18 +171,15 @@ def refine(last: Reading | None, text: str, base: Any, shown: Sequence[str] = ()
 
 
 def _is(tree: Parsed, name: str) -> bool:
-    child = tree.children[0]
-    return isinstance(child, parsing.Tree) and child.data == name
+    return trees_in(tree)[0].data == name
 
 
 def _steps(tree: Parsed | None, line: Line) -> list[Parsed]:
     """The steps of a line; where it is none of the grammar's, the whole of it is words to put in."""
     if tree is None:
         return [parsing.Tree("put", [Token("WORDS", "", 0, len(line.text))])]
-    inner: Parsed = tree.children[0]  # type: ignore[assignment]
-    if inner.data == "count":
-        return [inner]
-    return [step for step in inner.children if isinstance(step, parsing.Tree)]
+    inner = trees_in(tree)[0]
+    return [inner] if inner.data == "count" else trees_in(inner)
 
 
 def _rule(last: Reading, alone: Reading) -> Rule:

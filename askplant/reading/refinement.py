@@ -29,6 +29,9 @@ class Spoken(NamedTuple):
     name: str | None = None
 
 
+IT = Spoken()
+
+
 class Change(NamedTuple):
     """One condition before and after a line: None before what was added, None after what was dropped."""
 
@@ -42,7 +45,7 @@ class Question:
     """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them."""
 
     ask: Ask
-    plant: Spoken = Spoken()
+    plant: Spoken = IT
     axis: Axis = "height"
     years: float | None = None
     height: float | None = None

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from askplant.base.phrases import REFINING
-from askplant.parsing import Token
+from askplant.parsing import Parsed, Token, Tree
 from askplant.reading.vocabulary import STOPS, Match, Vocabulary
 from askplant.reading.words import Word, words
 
@@ -158,9 +158,7 @@ class Line:
 
     def _trait_at(self, at: int) -> bool:
         found = self.vocabulary.phrases_under(REFINING, self.words, at) if at < len(self.words) else []
-        return any(
-            entry["class"] == "TRAIT" and self._closes(match.end) for match in found for entry in match.entries
-        )
+        return any(entry["class"] == "TRAIT" and self._closes(match.end) for match in found for entry in match.entries)
 
     def _names_trait(self, match: Match, before: str | None) -> bool:
         """Behind "never mind", or before "does not matter"."""
@@ -198,3 +196,19 @@ def _parted(tokens: Sequence[Token]) -> list[Token]:
 def is_empty(found: Sequence[Word]) -> bool:
     """Whether a stretch holds only words that say nothing by themselves."""
     return all(word.key in EMPTY | STOPS for word in found)
+
+
+def tokens_in(tree: Parsed) -> list[Token]:
+    """The tokens that stand in a tree itself."""
+    return [child for child in tree.children if isinstance(child, Token)]
+
+
+def trees_in(tree: Parsed) -> list[Parsed]:
+    """The trees that stand in a tree itself."""
+    return [child for child in tree.children if isinstance(child, Tree)]
+
+
+def leaf(tree: Parsed) -> Token:
+    """The first token of a tree, however deep."""
+    first = tree.children[0]
+    return leaf(first) if isinstance(first, Tree) else first

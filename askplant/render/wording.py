@@ -21,7 +21,7 @@ from askplant.render.asked import asked
 from askplant.render.character import Card, character
 from askplant.render.facts import stated
 from askplant.render.sentences import of_named, of_tension, question_json, why_here
-from askplant.render.warnings import caution_json, note_json
+from askplant.render.warnings import caution_brief, caution_json, note_json
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.verdict import Judgement
 
@@ -33,8 +33,8 @@ Json = dict[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
-    """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, and all that to be
-    said aloud.
+    """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, all that to be said
+    aloud, and its cautions in a few words each.
     """
 
     plant: str
@@ -47,6 +47,7 @@ class Spoken:
     to_do: tuple[str, ...]
     to_check: tuple[str, ...]
     aloud: str
+    careful: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +196,8 @@ class _Words:
         aloud = _aloud(
             said["botanical"], common, _by(said["size"], self.units), of_it.virtue, of_it.drawback, of_it.remedy
         )
-        return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud)
+        careful = tuple(caution_brief(caution, self.units) for caution in match.cautions)
+        return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud, careful)
 
     def _to_do(self, judgement: Judgement, card: Card) -> str:
         """What to do; for darker places the card's own remark on light, where it has one."""

@@ -1,0 +1,55 @@
+"""How big a plant is after so many years, and when it reaches a height: the one place that asks for a growth curve.
+
+Another way of reckoning growth is put in here and nowhere else.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from askplant.verdicts.curves import Measured, curve_of
+from askplant.verdicts.growth import GROWN_AT
+
+# Years that are told where a question names none.
+TOLD = (3.0, 5.0, 10.0, 20.0)
+
+
+class Sizes(NamedTuple):
+    """Heights in metres at some years in the ground, with what the card says: ranges, oldest size; None where it is silent."""
+
+    plant: int
+    heights: tuple[tuple[float, float], ...]
+    grown: tuple[float, float] | None
+    width: tuple[float, float] | None
+    old: float | None
+    grown_at: float = GROWN_AT
+
+
+class Reached(NamedTuple):
+    """When a plant reaches a height: `years` in the ground, None where it never does or nothing is known of its growth."""
+
+    plant: int
+    height: float
+    years: float | None
+    known: bool
+
+
+def sizes(base: Measured, plant: int, years: float | None) -> Sizes:
+    """A plant's height after so many years, or after a few telling ones."""
+    card = base.resolved(plant)
+    curve = curve_of(base, plant)
+    asked = (years,) if years is not None else TOLD
+    heights = tuple((year, curve.at(year)) for year in asked) if curve is not None else ()
+    old = card.get("height_old")
+    return Sizes(plant, heights, _range(card, "height_grown"), _range(card, "width_grown"), old.high if old else None)
+
+
+def reached(base: Measured, plant: int, height: float) -> Reached:
+    """The years until a plant is so tall."""
+    curve = curve_of(base, plant)
+    return Reached(plant, height, curve.years_to(height) if curve is not None else None, curve is not None)
+
+
+def _range(card: Any, trait: str) -> tuple[float, float] | None:
+    value = card.get(trait)
+    return (value.low, value.high) if value is not None and value.low is not None else None
