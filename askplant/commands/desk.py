@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Sequence
@@ -30,9 +31,11 @@ PROMPT = "? "
 END_OF_PASTE = "."
 # Below an empty line: what to type, first and later.
 HINTS = (
-    "Type what is wanted: evergreen, narrow, zone 7     Tab completes, Ctrl-R searches, help",
-    "Go on: 8 ft instead · never mind the deer · why 2 · keep 2 · more · undo · new: … · help",
+    "Type what is wanted: evergreen, narrow, zone 7 · Tab completes · help",
+    "8 ft instead · never mind the deer · why 2 · keep 2 · more · undo · new: · help",
 )
+BELOW = 6  # lines of the screen that the prompt and what stands below it take
+FEWEST_ROWS = 10
 
 ReadLine = Callable[[], str]
 
@@ -190,6 +193,7 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
         live.stop()
         sitting.screen = screen_of(arguments)  # the window may be another size by now
         live.width = sitting.screen.width
+        sitting.rows = max(shutil.get_terminal_size().lines - BELOW, FEWEST_ROWS)
         live.busy.acquire()
         live.busy.release()
         line = reader()

@@ -14,11 +14,13 @@ from typing import NamedTuple
 from askplant.answer.glance import Stopped, glances
 from askplant.commands.orders import PARTS, order_of
 from askplant.desk import Desk
+from askplant.quantities.lengths import say_range
 from askplant.reading.reading import Reading
 from askplant.reading.refine import refine
 from askplant.reading.refinement import Fresh, Question
 from askplant.render.glanced import Line, glanced
 from askplant.sitting.state import State
+from askplant.verdicts.columns import columns_of
 
 PAUSE = 0.08  # seconds after the last key
 SWITCH = 0.001  # seconds after which Python lets the other thread have its turn; the usual 5 ms would be felt in a key
@@ -109,9 +111,12 @@ class Live:
         return reading if fresh or state is None else state.on_with(reading, "").asked
 
     def _name(self, plant: int) -> str:
-        """The name a caller knows, else the botanical one."""
+        """The name a caller knows, else the botanical one, with the height as grown."""
         found = self._desk.plant(plant)
-        return found.common[0] if found.common else found.botanical
+        grown = columns_of(self._desk.base).value("height", plant)[0]
+        units = self._desk.units or "us"
+        size = f" {say_range(grown[0], grown[1], units)}" if grown else ""
+        return f"{found.common[0] if found.common else found.botanical}{size}"
 
     def _show(self, lines: tuple[Line, ...], turn: int) -> None:
         if turn == self._turn:

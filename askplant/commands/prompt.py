@@ -12,6 +12,7 @@ from prompt_toolkit import PromptSession
 from prompt_toolkit.application import Application
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
+from prompt_toolkit.filters import to_filter
 from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.history import FileHistory, History, InMemoryHistory
 from prompt_toolkit.output import ColorDepth
@@ -25,7 +26,6 @@ MOST_KEPT = 2_000_000  # bytes of history above which the older half is dropped 
 PROMPT = "? "
 # Weight and underlining, never colour alone; the marks of render/glanced.py say the same without either.
 STYLES = {"read": "bold", "mended": "bold underline", "unread": "reverse", "named": "underline", "": ""}
-HINT = "faint"
 
 Typed = Callable[[str], None]
 Below = Callable[[], Sequence[Line]]
@@ -59,6 +59,8 @@ class LineReader:
             )
         except (OSError, RuntimeError) as problem:
             raise NoTerminal(str(problem)) from problem
+        # What stands below the line stands right below it, not at the foot of an empty screen.
+        self._session.layout.current_window.dont_extend_height = to_filter(below is not None)
         if typed is not None:
             self._session.default_buffer.on_text_changed += lambda buffer: typed(buffer.text)
 

@@ -26,6 +26,7 @@ from askplant.sitting import calls, journal
 from askplant.sitting.journal import Journal
 from askplant.sitting.state import Past, Shortlist, State
 
+FEWEST = 2  # plants shown even where the screen is too low for them
 AGO = "%Y-%m-%d %H:%M"
 
 
@@ -43,6 +44,7 @@ class Sitting:
         self.journal, self.log = kept or Journal(None), log
         self.past, self.shortlist = Past(), Shortlist()
         self.trouble = ""  # that something could not be kept, said once with the next reply
+        self.rows: int | None = None  # lines a reply may have, where the screen sets a bound
         self._logging = True
         self.answer: Answer | None = None
         self.page = range(0)
@@ -136,13 +138,16 @@ class Sitting:
 
     def _answered(self, state: State, found: Refinement | Fresh | None, log: bool = True) -> str:
         self.answer = self.desk.answer(state.asked, max(PAGE, state.asked.task.count or 0), noted=False)
-        self.page = range(self.answer.shown)
         self.it = self.answer.matches[0].plant if self.answer.matches else None
         told = self.desk.worded(self.answer)
         if log:
             self._logged(state, told)
-        text = reply_text(told, state, found, self.page, self.screen, self.desk.title, self.units)
-        return f"{text}{hint(state, self.screen)}\n"
+        for count in range(self.answer.shown, -1, -1):
+            self.page = range(count)
+            text = reply_text(told, state, found, self.page, self.screen, self.desk.title, self.units)
+            if self.rows is None or count <= FEWEST or text.count("\n") <= self.rows or state.asked.task.count:
+                break
+        return text if self.rows is not None else f"{text}{hint(state, self.screen)}\n"
 
     def _logged(self, state: State, told: Worded) -> None:
         if self.log is None or not self._logging:

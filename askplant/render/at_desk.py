@@ -23,14 +23,16 @@ NEXT = "more · why {n} · keep {n} · off 1 · never mind the {trait} · undo �
 
 
 def reply_text(
-    worded: Worded, state: State, taken: Refinement | Fresh | None, page: range, screen: Screen, title: Title,
+    worded: Worded,
+    state: State,
+    taken: Refinement | Fresh | None,
+    page: range,
+    screen: Screen,
+    title: Title,
     units: Units,
-) -> str:  # fmt: skip
+) -> str:
     """The whole reply. `page` are the places of the matches that are shown, from 0; `taken` None where no line was taken."""
-    lines: list[str] = []
-    if taken is not None:
-        lines += screen.fold(told(taken, units))
-    lines += [screen.styled(line, "bold") for line in screen.fold(counted(worded.json))]
+    lines: list[str] = [line for part in _first(worded, taken, units) for line in _bold(part, screen)]
     lines += _labelled("say", f"“{brief(worded, title, units)}”", screen, "bold")
     if worded.json["ask_back"]:
         lines += _labelled("ask", worded.json["ask_back"][0]["question"], screen)
@@ -41,6 +43,15 @@ def reply_text(
     if not worded.json["matches"]:
         lines += _near(worded.json, screen, units)
     return "\n".join(lines) + "\n"
+
+
+def _first(worded: Worded, taken: Refinement | Fresh | None, units: Units) -> list[str]:
+    """What the line did, then how many fit."""
+    return [*([told(taken, units)] if taken is not None else []), counted(worded.json)]
+
+
+def _bold(text: str, screen: Screen) -> list[str]:
+    return [screen.styled(line, "bold") for line in screen.fold(text)]
 
 
 def counted(told_: Json) -> str:
@@ -66,7 +77,10 @@ def request_lines(state: State, screen: Screen, units: Units) -> list[str]:
         "asked", " · ".join(part.replace(" ", "\N{NO-BREAK SPACE}") for part in parts) or "nothing yet", screen
     )
     lines = [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
-    mended = [f"{clean(one.wrong)} → {clean(one.right)}" for one in state.reading.corrections]
+    start = len(state.reading.request) - len(state.line)
+    mended = [
+        f"{clean(one.wrong)} → {clean(one.right)}" for one in state.reading.corrections if one.at[0] >= start
+    ]  # those of earlier lines stand in `request`
     lines += _labelled("mended", ", ".join(mended), screen) if mended else []
     unread = [unread_words(one) for one in state.reading.unread]
     lines += _labelled("NOT READ", ", ".join(unread), screen, "warn") if unread else []

@@ -39,7 +39,8 @@ def glanced(text: str, taken: Taken, glance: Glance | None, name: Callable[[int]
     start = len(taken.reading.request) - len(text)
     lines = [_fitted(_marked(text, taken.reading, max(start, 0)), width)]
     lines.append([("", _cut(_does(taken, units), width))])
-    lines.append([("", _cut(_counted(glance, name, width), width))])
+    lines.append([("", _cut(_counted(glance), width))])
+    lines.append([("", _cut(_best(glance, name, width), width))])
     return lines
 
 
@@ -51,17 +52,21 @@ def _does(taken: Refinement | Fresh, units: Units) -> str:
     return said or ("changes the task" if taken.task is not None else "changes nothing yet")
 
 
-def _counted(glance: Glance | None, name: Callable[[int], str], width: int) -> str:
+def _counted(glance: Glance | None) -> str:
     if glance is None:
         return "counting …"
-    fit = f"{glance.fit} of {glance.plants} fit"
     if not glance.fit:
-        return f"{fit}: Enter tells what a small change would bring in"
+        return f"none of {glance.plants} fits: Enter tells what a small change would bring in"
     outright = f", {glance.outright} in everything" if glance.outright != glance.fit else ""
-    line = f"{fit}{outright}"
-    for place, plant in enumerate(glance.best):
-        more = f"{': ' if not place else ', '}{name(plant)}"
-        if cells(line) + cells(more) > width:
+    return f"{glance.fit} of {glance.plants} fit{outright}"
+
+
+def _best(glance: Glance | None, name: Callable[[int], str], width: int) -> str:
+    """The first few plants, as many as the line holds."""
+    line = ""
+    for place, plant in enumerate(glance.best if glance is not None else (), 1):
+        more = f"{' · ' if line else ''}{place} {name(plant)}"
+        if line and cells(line) + cells(more) > width:
             break
         line += more
     return line
