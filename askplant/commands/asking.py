@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from askplant.answer import single
 from askplant.answer.years import reached, sizes
 from askplant.commands.orders import IT, numbers
 from askplant.commands.show import shown
@@ -11,10 +12,10 @@ from askplant.commands.why import explained
 from askplant.errors import UnknownPlant, UserError
 from askplant.finding import Found
 from askplant.reading.refinement import Question, Spoken
-from askplant.render.at_desk import plant_lines, reached_text, sizes_text, told_of
+from askplant.render.at_desk import plant_lines, reached_text, several_text, sizes_text, told_of
 from askplant.render.speech import of_plant
 from askplant.render.text import answer_text
-from askplant.render.wording import Worded
+from askplant.render.wording import Worded, worded_reasons
 
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
@@ -46,11 +47,20 @@ def spoken(sitting: Sitting, plant: Spoken) -> Found | str:
         return sitting.desk.find(plant.name)
     if plant.number is None:
         return Found("", (sitting.it,)) if sitting.it is not None else WHICH
-    matches = sitting.answer.matches if sitting.answer is not None else ()
-    number = sitting.page.stop if plant.number == -1 else plant.number
-    if not 0 < number <= len(matches):
-        return f"There is no plant {number} in the answer: it has {len(matches)}.\n"
-    return Found("", (matches[number - 1].plant,))
+    plants, where = numbered(sitting)
+    last = len(plants) if sitting.listing else sitting.page.stop
+    number = last if plant.number == -1 else plant.number
+    if not 0 < number <= len(plants):
+        return f"There is no plant {number} in the {where}: it has {len(plants)}.\n"
+    return Found("", (plants[number - 1],))
+
+
+def numbered(sitting: Sitting) -> tuple[list[int], str]:
+    """The plants that numbers stand for, which are those of what was shown last: the short list or the answer."""
+    if sitting.listing:
+        ids = sitting.desk.base.ids
+        return [ids.index(one) for one in sitting.shortlist.ids if one in ids], "short list"
+    return [match.plant for match in sitting.answer.matches] if sitting.answer is not None else [], "answer"
 
 
 def found(sitting: Sitting, text: str) -> Found | None:
@@ -84,17 +94,26 @@ def about(sitting: Sitting, word: str, rest: str) -> str | None:
 
 
 def why(sitting: Sitting, plants: Found) -> str:
-    """Every verdict of the request on the first few plants of a name."""
-    now = sitting.past.now
+    """Every verdict of the request on a plant; of a name that several bear, how many would do and what the first few miss."""
+    now, desk = sitting.past.now, sitting.desk
     if now is None:
         return NOTHING_ASKED
-    return explained(plants._replace(plants=plants.plants[:PAGE]), now.asked, sitting.desk, sitting.screen)
+    if len(plants.plants) == 1:
+        return explained(plants, now.asked, desk, sitting.screen)
+    told = [worded_reasons(single.why(desk.base, now.asked, n), desk.base, desk.units) for n in plants.plants]
+    return several_text(plants.shown, sorted(told, key=_nearest), PAGE, sitting.screen, sitting.units)
+
+
+def _nearest(told: dict[str, Any]) -> tuple[bool, int]:
+    """Those that fit by their rank, then those that miss least."""
+    return not told["matches"], told["rank"] or len(told["misses"])
 
 
 def more(sitting: Sitting) -> str:
     """The next plants of the answer."""
     if sitting.answer is None:
         return NOTHING_ASKED
+    sitting.listing = False
     start, count = sitting.page.stop, len(sitting.answer.matches)
     if start >= count:
         return "That was all that fits.\n"

@@ -82,9 +82,15 @@ def _at_terminal(desk: Desk, arguments: Namespace, log: Path | None) -> None:
     sys.stdout.write(f"{desk.base.count} plants. {WELCOME}")
     if left is not None and not arguments.open:
         sys.stdout.write(LEFT)
+    sitting.rows = None if plain else _rows()
     _take_up(sitting, arguments.open)
     converse(sitting, _plain() if plain else _typed(sitting, arguments))
     _leave(sitting)
+
+
+def _rows() -> int:
+    """How many lines a reply may have to be seen whole above the prompt."""
+    return max(shutil.get_terminal_size().lines - BELOW, FEWEST_ROWS)
 
 
 def _take_up(sitting: Sitting, reference: str | None) -> None:
@@ -93,7 +99,7 @@ def _take_up(sitting: Sitting, reference: str | None) -> None:
         return
     folder = sitting.journal.folder
     if folder is not None and (folder / f"{reference}{SUFFIX}").exists():
-        sys.stdout.write(sitting.go_on(folder, reference))
+        sys.stdout.write(sitting.go_on(folder, reference) + "\n")
     else:
         sitting.journal.rename(reference)
 
@@ -193,7 +199,7 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
         live.stop()
         sitting.screen = screen_of(arguments)  # the window may be another size by now
         live.width = sitting.screen.width
-        sitting.rows = max(shutil.get_terminal_size().lines - BELOW, FEWEST_ROWS)
+        sitting.rows = _rows()
         live.busy.acquire()
         live.busy.release()
         line = reader()

@@ -10,7 +10,7 @@ from askplant.commands import exporting
 from askplant.commands.asking import found
 from askplant.commands.orders import numbers, parted
 from askplant.errors import UserError
-from askplant.render.plant import comparison_text
+from askplant.render.at_desk import compared_text
 from askplant.render.shortlist import list_text
 from askplant.render.silhouettes import Figure, drawn_text, said_text
 from askplant.render.wording import worded_comparison
@@ -35,17 +35,14 @@ def keep(sitting: Sitting, rest: str) -> str | None:
 
 
 def drop(sitting: Sitting, rest: str) -> str | None:
-    """Take plants off the list: of the answer's numbers or the list's own, those that are on it."""
-    chosen = numbers(rest)
-    plants = _plants(sitting, rest) if chosen is None else [_on_list(sitting, number) for number in chosen]
+    """Take plants off the list; None for plants that are not on it, which a caller may want left out."""
+    plants = _plants(sitting, rest)
     if plants is None:
         return None
-    ids = [sitting.desk.plant(plant).id for plant in plants if plant is not None]
+    ids = [sitting.desk.plant(plant).id for plant in plants]
     gone = [one for one in ids if one in sitting.shortlist.ids]
-    if chosen is not None and len(gone) < len(chosen):
-        return NOT_ON_IT
     if not gone:
-        return None
+        return NOT_ON_IT if numbers(rest) is not None else None
     for plant_id in gone:
         sitting.shortlist = sitting.shortlist.drop(plant_id)
     return _listed(sitting, f"dropped: {', '.join(map(sitting.desk.title, gone))}")
@@ -65,7 +62,8 @@ def note(sitting: Sitting, rest: str) -> str | None:
 
 
 def listed(sitting: Sitting) -> str:
-    """The list, each plant held against the request as it is now."""
+    """The list, each plant held against the request as it is now; numbers are its own from here on."""
+    sitting.listing = True
     entries = exporting.entries(sitting.desk, sitting.shortlist, sitting.past.now)
     return list_text(entries, sitting.screen, sitting.units)
 
@@ -82,7 +80,9 @@ def compare(sitting: Sitting, rest: str) -> str | None:
     told = worded_comparison(single.compare(base, plants), base, sitting.units)
     set_out = said_text if sitting.plain else drawn_text
     drawn = set_out([_figure(sitting, plant) for plant in plants], sitting.screen, sitting.units)
-    return f"{drawn}\n{comparison_text(told, sitting.screen)}"
+    now = sitting.past.now
+    asked = {found.trait for found in now.asked.conditions} if now is not None else set()
+    return compared_text(told, asked | {"height", "width"}, drawn, sitting.screen)
 
 
 def export(sitting: Sitting, rest: str) -> str | None:
@@ -108,14 +108,6 @@ def _plants(sitting: Sitting, text: str) -> list[int] | None:
             raise UserError(f"{one.shown} is the name of {len(one.plants)} plants, such as {few}: name one of them")
         out.append(one.plants[0])
     return out or None
-
-
-def _on_list(sitting: Sitting, number: int) -> int | None:
-    """The plant of a number of the answer, where that is on the list, else of a number of the list itself."""
-    matches, ids = sitting.answer.matches if sitting.answer is not None else (), sitting.shortlist.ids
-    if 0 < number <= len(matches) and sitting.desk.plant(matches[number - 1].plant).id in ids:
-        return matches[number - 1].plant
-    return sitting.desk.base.index(ids[number - 1]) if 0 < number <= len(ids) else None
 
 
 def _listed(sitting: Sitting, said: str) -> str:

@@ -68,7 +68,7 @@ PARTS: tuple[tuple[str, tuple[Help, ...]], ...] = (
         ),
     ),
     (
-        "About a plant (its number, its name, or it)",
+        "About a plant: its name, it, or its number where it was shown last",
         (
             Help("why 2, why not inkberry", "what speaks for it and against it here"),
             Help("how tall will it be in 5 years", "also: how wide does 2 get, when will it be 8 ft"),
@@ -94,6 +94,7 @@ PARTS: tuple[tuple[str, tuple[Help, ...]], ...] = (
             Help("open A-1204, sittings", "go on with it; which there are"),
             Help("log, log off, log on", "what callers ask for that is lacking; do not log, log again"),
             Help("paste", "a text of several lines, up to a line with a single dot"),
+            Help("help", "this"),
             Help("quit", "leave (or Ctrl-D); Ctrl-C only drops the line"),
         ),
     ),

@@ -48,6 +48,7 @@ class Sitting:
         self._logging = True
         self.answer: Answer | None = None
         self.page = range(0)
+        self.listing = False  # whether numbers are those of the short list, which was shown last
         self.it: int | None = None  # the plant spoken of last
         self._line: tuple[str, Past] | None = (
             None  # the last line that was a request or a change, and what stood before
@@ -137,6 +138,7 @@ class Sitting:
             self.trouble = f"askplant: {problem}\n"
 
     def _answered(self, state: State, found: Refinement | Fresh | None, log: bool = True) -> str:
+        self.listing = False
         self.answer = self.desk.answer(state.asked, max(PAGE, state.asked.task.count or 0), noted=False)
         self.it = self.answer.matches[0].plant if self.answer.matches else None
         told = self.desk.worded(self.answer)

@@ -9,7 +9,7 @@ from typing import Any
 from askplant.parsing import Parsed, Token
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.zones import halves, name
-from askplant.reading.joining import dropped, is_rival, joined
+from askplant.reading.joining import How, dropped, is_rival, joined
 from askplant.reading.moves import moved
 from askplant.reading.read import Reader
 from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
@@ -17,7 +17,8 @@ from askplant.reading.refinement import Change
 from askplant.reading.steps import is_empty, leaf, tokens_in, trees_in
 from askplant.reading.words import words
 
-WIDENING = frozenset(("ADD", "WIDEN", "ALSO_AFTER", "WIDEN_AFTER"))
+WIDENING = frozenset(("WIDEN", "WIDEN_AFTER"))
+ADDING = frozenset(("ADD", "ALSO_AFTER"))
 # Traits whose bare values are words of other traits too, or of none: what was asked before gives them their sense.
 HEADED = ("flower_colour", "leaf_colour", "fall_colour", "bloom")
 # What a number by itself corrects, the one said last.
@@ -39,7 +40,6 @@ class Draft:
     unread: list[Unread] = field(default_factory=list)
     missed: list[str] = field(default_factory=list)
     units: Any = "us"
-    _covered: list[Span] = field(default_factory=list)
     _liked: Condition | None = None
 
     def __post_init__(self) -> None:
@@ -66,10 +66,14 @@ class Draft:
             self._put(parts)
 
     def filler(self) -> Iterator[Span]:
-        """What of the line is no condition, task, mention or unread word."""
+        """What of the line is no condition, task, mention or unread word: what refines, and what the line itself took back."""
+        placed = [span for found in self.conditions for span in (found.at, *found.more)] + list(self.task.spans)
+        placed += (
+            [one.at for one in self.named] + [one.at for one in self.unread] + [one.at for one in self.corrections]
+        )
         at = self._offset
         end = at + len(self.line)
-        for start, stop in sorted(self._covered):
+        for start, stop in sorted(placed):
             if start > at:
                 yield at, start
             at = max(at, stop)
@@ -88,15 +92,12 @@ class Draft:
         said = self._read(token)
         later = [self._placed(found, token) for found in said.conditions]
         later = [found for found in later if "INSTEAD" not in kinds or not self._refuses_wanted(found, later)]
-        self.conditions = joined(self.conditions, later, "widen" if kinds & WIDENING else "replace")
+        how: How = "widen" if kinds & WIDENING else "add" if kinds & ADDING else "replace"
+        self.conditions = joined(self.conditions, later, how)
         self._take_task(said.task, token)
         self.named += [replace(one, at=self._at(one.at, token)) for one in said.named]
         self.unread += [replace(one, at=self._at(one.at, token)) for one in said.unread]
         self.corrections += [replace(one, at=self._at(one.at, token)) for one in said.corrections]
-        self._covered += [self._at(span, token) for span in (
-            *(found.at for found in said.conditions), *(span for found in said.conditions for span in found.more),
-            *said.task.spans, *(one.at for one in said.named), *(one.at for one in said.unread),
-        )]  # fmt: skip
         if said.conditions and said.units == "metric":
             self.units = "metric"
 
@@ -163,7 +164,6 @@ class Draft:
             return False
         span = (token.start + self._offset, token.end + self._offset)
         new = replace(new, text=self.line[token.start : token.end], at=span, more=(), note=None)
-        self._covered.append(span)
         self.conditions = [new if found is last else found for found in self.conditions]
         return True
 
@@ -262,7 +262,7 @@ class Draft:
 
     def _weigh_new(self, token: Token, soften: bool) -> None:
         """What was not asked before is asked now, as strongly as is said."""
-        said = [self._placed(found, token) for found in self._read(token).conditions] if token.type == "WORDS" else []
+        said = [self._placed(found, token) for found in self._read(token).conditions] if token.type != "NTH" else []
         if not said:
             self.missed.append(self.line[token.start : token.end])
         strength: Any = "wish" if soften else "must"
@@ -280,7 +280,6 @@ class Draft:
         old = {id(found) for found in self.conditions}
         if all(id(found) in old for found in new) and len(new) == len(self.conditions):
             self.missed.append(text)
-        self._covered.append(span)
         self.conditions = [found if id(found) in old else replace(found, text=text, at=span) for found in new]
 
     def _than(self, move: Token) -> bool:
@@ -293,7 +292,6 @@ class Draft:
         apart = replace(
             liked, than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
         )
-        self._covered.append(apart.at)
         self.conditions = [apart if found is liked else found for found in self.conditions]
         return True
 
@@ -315,7 +313,6 @@ class Draft:
         span = (token.start + self._offset, token.end + self._offset)
         text = self.line[token.start : token.end]
         self._liked = Condition("like", "any_of", (name_,), text=text, at=span, strength="must")
-        self._covered.append(span)
         self.conditions = joined(self.conditions, [self._liked], "replace")
 
     def _shown(self, number: int) -> str | None:

@@ -15,10 +15,12 @@ from typing import Literal
 
 from askplant.reading.reading import Condition
 
-How = Literal["replace", "widen"]
+How = Literal["replace", "add", "widen"]
 
 # Wishes of one trait that hold side by side.
 TOGETHER = frozenset(("use", "safe_for", "wildlife", "winter_interest", "style", "native"))
+# A garden stands in one zone: another one is widened to only by "or".
+ONE = frozenset(("zone", "heat"))
 # A size word speaks of the height.
 SAME_AXIS = {"size": "height"}
 SIZES = frozenset(("height", "width", "size"))
@@ -41,7 +43,7 @@ def _put(out: list[Condition], new: Condition, how: How, line: frozenset[int]) -
         return _refused(out, new)
     out = [one for found in out if (one := _wanted_again(found, new))]
     rivals = [found for found in out if is_rival(found, new) and id(found) not in line]
-    if rivals and how == "widen" and new.test == "any_of":
+    if rivals and new.test == "any_of" and (how == "widen" or (how == "add" and new.trait not in ONE)):
         first, *rest = rivals
         return [_widened(found, new) if found is first else found for found in out if found not in rest]
     return _replaced(out, rivals, new)

@@ -1,10 +1,10 @@
 """One line at the desk and the request before it → the request as it is now, a request of its own, or a question.
 
 The rule, in the order it is tried. A line is a new request
-    when nothing was asked before, or it says so ("new: …", "next caller");
-otherwise it changes the request before where it holds words that speak of it ("never mind", "instead", "narrower" …);
+    when nothing was asked before, or it says so ("new: …", "next caller"), or it is longer than LONG words;
+otherwise it changes the request before where it holds words that surely speak of it ("never mind", "instead", "narrower" …),
+    or begins with one that may ("also", "make it");
 otherwise it is a new request
-    when it is longer than LONG words, or
     when it has WHOLE wishes or more and names a kind of plant or a use, or says again what the request before asked;
 and otherwise it is short and changes the request before.
 """
@@ -23,7 +23,7 @@ from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
 from askplant.reading.refinement import Axis, Fresh, Question, Refinement, Rule, Spoken, Taken
-from askplant.reading.steps import Line, is_empty, leaf, tokens_in, trees_in
+from askplant.reading.steps import TAIL, Line, leaf, tokens_in, trees_in
 from askplant.reading.words import words
 
 LONG = 30  # words
@@ -59,11 +59,12 @@ class Refiner:
             tree = None  # it has the words of a question, and asks none: "show me something evergreen"
         if taken == "change":
             return self._changed(last, line, tree, shown, "chosen")
+        if sum(word.kind in ("word", "num") for word in line.words) > LONG:
+            return Fresh(self.reader.read(text), "long")
         if tree is not None and line.refining:
             return self._changed(last, line, tree, shown, "changes")
         alone = self.reader.read(text)
-        rule = _rule(last, alone)
-        return Fresh(alone, rule) if rule in ("long", "whole") else self._changed(last, line, tree, shown, rule)
+        return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(last, line, tree, shown, "short")
 
     def _plain(self, text: str) -> Reading:
         """A first line, or one that is to be a request: "new:" before it says nothing more."""
@@ -151,7 +152,7 @@ class Refiner:
         years = height = None
         for token in rest:
             read = self.reader.read(text[token.start : token.end])
-            plant = plant or self._plant(token, text)
+            plant = plant or self._plant(token, text) or _numbered(text[token.start : token.end])
             years = read.task.by_year
             heights = [found for found in read.conditions if found.trait in ("height", "width")]
             height = (heights[0].minimum or heights[0].maximum) if heights else None
@@ -170,6 +171,14 @@ def refine(last: Reading | None, text: str, base: Any, shown: Sequence[str] = ()
     return refiner(base).take(last, text, shown, taken)
 
 
+def _numbered(said: str) -> Spoken | None:
+    """`2 get`, `2 be in 5 years`: a number with a verb of growing behind it."""
+    found = words(said, {})
+    if len(found) > 1 and found[0].kind == "num" and found[1].key in TAIL:
+        return Spoken(number=int(found[0].value))
+    return None
+
+
 def _is(tree: Parsed, name: str) -> bool:
     return trees_in(tree)[0].data == name
 
@@ -182,13 +191,8 @@ def _steps(tree: Parsed | None, line: Line) -> list[Parsed]:
     return [inner] if inner.data == "count" else trees_in(inner)
 
 
-def _rule(last: Reading, alone: Reading) -> Rule:
-    """Whether a line without refining words is a request of its own, and why."""
-    spoken = words(alone.request, {})
-    if sum(word.kind in ("word", "num") for word in spoken) > LONG:
-        return "long"
-    if len(alone.conditions) >= WHOLE and not is_empty(spoken):
-        again = {found.trait for found in alone.conditions} & {found.trait for found in last.conditions}
-        if again or any(found.trait in WANTED for found in alone.conditions):
-            return "whole"
-    return "short"
+def _is_whole(last: Reading, alone: Reading) -> bool:
+    """Whether a line that does not speak of the request before is a request of its own."""
+    again = {found.trait for found in alone.conditions} & {found.trait for found in last.conditions}
+    wanted = any(found.trait in WANTED for found in alone.conditions)
+    return len(alone.conditions) >= WHOLE and (wanted or bool(again))

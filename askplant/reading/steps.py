@@ -17,6 +17,8 @@ from askplant.reading.words import Word, words
 OPENING = frozenset("NEW DROP PUT ADD WIDEN WHATIF LIKE WHY TELL SIZE WHEN ANY AMOUNT COUNT".split())
 CLOSING = frozenset("DROP_AFTER SOFTEN_AFTER HARDEN_AFTER INSTEAD ALSO_AFTER WIDEN_AFTER".split())
 WHOLE = frozenset(("MORE", "UNDO"))  # only as the whole line
+# These may stand in any request: of the request before they speak only at the start of a line.
+WEAK = frozenset("ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".split())
 # Behind these a plant may be pointed at, a trait be named.
 POINTING = frozenset("WHY TELL SIZE WHEN LIKE DROP".split())
 NAMING = frozenset(("DROP", "ANY"))
@@ -34,7 +36,7 @@ class Line:
     def __init__(self, text: str, vocabulary: Vocabulary) -> None:
         self.text, self.vocabulary = text, vocabulary
         self.words = words(text, vocabulary.spelling)
-        self.refining = False  # whether some word of the line speaks of the request before
+        self.refining = False  # whether some word of the line surely speaks of the request before
         self._out: list[Token] = []
 
     def tokens(self) -> list[Token]:
@@ -78,7 +80,7 @@ class Line:
     def _emit(self, kind: str, start: int, end: int, meaning: dict[str, Any]) -> int:
         if kind == "TRAIT" and self._out[-1:] and self._out[-1].type == "JOIN" and self._dropping():
             self._out.pop()
-        self.refining = self.refining or kind not in ("JOIN", "AMOUNT")
+        self.refining = self.refining or kind not in WEAK or (not self._out and kind != "JOIN")
         text = " ".join(word.key for word in self.words[start:end])
         self._out.append(Token(kind, text, self.words[start].start, self.words[end - 1].end, meaning))
         return end

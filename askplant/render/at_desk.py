@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from askplant.answer.years import Reached, Sizes
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.reading.refinement import Fresh, Refinement
+from askplant.render.plant import comparison_text, label_of, words_of
 from askplant.render.refined import said_of, told
 from askplant.render.screen import Screen, cells, clean
 from askplant.render.speech import brief, of_plant
@@ -195,6 +196,26 @@ def reached_text(found: Reached, names: str, screen: Screen, units: Units) -> st
     return "\n".join(screen.fold(f"{names}: {said}.")) + "\n"
 
 
-def numbered(names: Sequence[str], screen: Screen) -> list[str]:
-    """Names, each on its line with its number."""
-    return [line for number, name in enumerate(names, 1) for line in screen.fold(name, f"{number:>3}  ")]
+def several_text(name: str, each: Sequence[Json], few: int, screen: Screen, units: Units) -> str:
+    """Plants of one name held against the request: how many would do, and the first few with their rank or what they miss."""
+    do = sum(one["matches"] for one in each)
+    lines = screen.fold(f"Of {len(each)} plants called {name}, {do or 'none'} would do.")
+    for one in each[:few]:
+        if one["matches"]:
+            said = f"fits, number {one['rank']} of {one['of']}"
+        else:
+            said = f"misses {'; '.join(missed(miss, units) for miss in one['misses'])}"
+        lines += screen.fold(f"{one['botanical']}: {said}", "  ", "      ")
+    return "\n".join(lines) + "\n"
+
+
+def compared_text(told_: Json, first: Collection[str], drawn: str, screen: Screen) -> str:
+    """Plants side by side: what differs, the traits that were asked about first and what some card is silent on last; then what
+    is the same, in a few lines; at the end the plants to scale."""
+    differing = [trait for trait in told_["traits"] if trait["differs"]]
+    differing.sort(key=lambda trait: (trait["trait"].split("_")[0] not in first, None in trait["values"]))
+    same = [trait for trait in told_["traits"] if not trait["differs"]]
+    text = comparison_text({**told_, "traits": differing}, screen)
+    alike = " · ".join(f"{label_of(trait['trait'])} {words_of(trait['trait'], trait['values'][0])}" for trait in same)
+    lines = ["", *_bold("The same", screen), *screen.fold(alike, "  ")] if same else []
+    return text + "\n".join([*lines, "", ""]) + drawn

@@ -37,7 +37,9 @@ def glanced(text: str, taken: Taken, glance: Glance | None, name: Callable[[int]
         return [[("", _cut(ASKS[taken.ask].format(plant=plant), width))]]
     units = taken.reading.units
     start = len(taken.reading.request) - len(text)
-    lines = [_fitted(_marked(text, taken.reading, max(start, 0)), width)]
+    lead = text[: max(-start, 0)]  # "new:" is no part of the request it begins
+    marked = _marked(text[len(lead) :], taken.reading, max(start, 0))
+    lines = [_fitted([("", clean(lead)), *marked] if lead else marked, width)]
     lines.append([("", _cut(_does(taken, units), width))])
     lines.append([("", _cut(_counted(glance), width))])
     lines.append([("", _cut(_best(glance, name, width), width))])

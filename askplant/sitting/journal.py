@@ -98,6 +98,9 @@ class Journal:
             self._file.close()
             self._file = None
 
+    def __del__(self) -> None:
+        self.close()
+
     def _open(self, path: Path) -> None:
         if self._file is not None:
             return
