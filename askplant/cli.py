@@ -26,7 +26,7 @@ LINES = "--lines"
 TAKES_VALUE = (
     LINES, "--count", "--units", "--base", "--color", "--width", "--column",
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
-    "--zone", "--planted", "--years", "--from", "--ics",
+    "--zone", "--planted", "--years", "--from", "--ics", "--open",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
 # One request makes many objects and drops few, so Python does not look for garbage while it is answered, nor once more while

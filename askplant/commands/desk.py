@@ -19,7 +19,7 @@ from askplant.commands.sitting import Sitting
 from askplant.desk import Desk
 from askplant.errors import AskplantError, UserError
 from askplant.render.calls import calls_text
-from askplant.render.glanced import Line
+from askplant.render.glanced import Line, plain_line
 from askplant.sitting import calls
 from askplant.sitting.journal import SUFFIX, UNNAMED, Journal, left_open
 
@@ -183,12 +183,15 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
     from askplant.commands.live import Live, Now
     from askplant.commands.prompt import LineReader, NoTerminal
 
-    live = Live(sitting.desk, lambda: Now(sitting.past.now, sitting.shown), lambda: reader.redraw())
+    live = Live(sitting.desk, lambda: Now(sitting.past.now, sitting.shown), lambda: reader.redraw(), _columns)
 
     def below() -> Sequence[Line]:
-        if live.lines:
-            return live.lines
-        return ([("", HINTS[sitting.past.now is not None])],)
+        return live.lines or (plain_line(HINTS[sitting.past.now is not None], _columns()),)
+
+    def fit() -> None:
+        """The window may be another size by now."""
+        sitting.screen = screen_of(arguments)
+        sitting.rows = _rows()
 
     try:
         reader = LineReader(phrases(sitting.desk), history_file(), live.typed, below)
@@ -196,19 +199,17 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
         return _plain()
 
     def read_line() -> str:
-        live.stop()
-        sitting.screen = screen_of(arguments)  # the window may be another size by now
-        live.width = sitting.screen.width
-        sitting.rows = _rows()
-        live.busy.acquire()
-        live.busy.release()
+        fit()
         line = reader()
         live.stop()
-        live.busy.acquire()  # what is still being read lets go of the base first
-        live.busy.release()
+        fit()
         return line
 
     return _with_paste(read_line)
+
+
+def _columns() -> int:
+    return shutil.get_terminal_size().columns
 
 
 def phrases(desk: Desk) -> list[str]:

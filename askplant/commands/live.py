@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from threading import Condition, Thread
+from threading import Condition, Lock, Thread
 from typing import NamedTuple
 
 from askplant.answer.glance import Stopped, glances
@@ -18,7 +18,7 @@ from askplant.quantities.lengths import say_range
 from askplant.reading.reading import Reading
 from askplant.reading.refine import refine
 from askplant.reading.refinement import Fresh, Question
-from askplant.render.glanced import Line, glanced
+from askplant.render.glanced import Line, glanced, plain_line
 from askplant.sitting.state import State
 from askplant.verdicts.columns import columns_of
 
@@ -35,13 +35,14 @@ class Now(NamedTuple):
 
 
 class Live:
-    """Follows what is typed. `changed` is called from the thread when there are new lines to show."""
+    """Follows what is typed. `changed` is called from the thread when there are new lines to show, `width` columns wide."""
 
-    def __init__(self, desk: Desk, now: Callable[[], Now], changed: Callable[[], None]) -> None:
-        self._desk, self._now, self._changed = desk, now, changed
+    def __init__(
+        self, desk: Desk, now: Callable[[], Now], changed: Callable[[], None], width: Callable[[], int] = lambda: 80
+    ) -> None:
+        self._desk, self._now, self._changed, self._width = desk, now, changed, width
         self.lines: tuple[Line, ...] = ()
-        self.width = 80
-        self.busy = Condition()  # held while the base is in use
+        self._busy = Lock()  # held while the base is in use
         self._asked = Condition()
         self._text: str | None = None
         self._turn = 0  # one more with each key
@@ -61,17 +62,19 @@ class Live:
             self.lines = ()
 
     def stop(self) -> None:
-        """Give up what was begun; for the moment a line is sent."""
+        """Give up what was begun and wait until it lets go of the base; for the moment a line is sent."""
         with self._asked:
             self._turn += 1
             self._text = None
         self.lines = ()
+        with self._busy:
+            pass
 
     def _follow(self) -> None:
         while True:
             text, turn = self._next()
             try:
-                with self.busy:
+                with self._busy:
                     self._read(text, turn)
             except Stopped:
                 continue
@@ -95,15 +98,15 @@ class Live:
             return self._show((), turn)
         told = order_told(text)
         if told is not None:
-            return self._show(([("", told)],), turn)
+            return self._show((plain_line(told, self._width()),), turn)
         now = self._now()
         last = now.state.reading if now.state is not None else None
         taken = refine(last, text.strip(), self._desk.base, now.shown)
         if isinstance(taken, Question):
-            return self._show(tuple(glanced(text.strip(), taken, None, self._name, self.width)), turn)
+            return self._show(tuple(glanced(text.strip(), taken, None, self._name, self._width())), turn)
         asked = self._asked_of(taken.reading, now.state, isinstance(taken, Fresh))
         for glance in glances(asked, self._desk.base, lambda: self._turn != turn):
-            self._show(tuple(glanced(text.strip(), taken, glance, self._name, self.width)), turn)
+            self._show(tuple(glanced(text.strip(), taken, glance, self._name, self._width())), turn)
         return None
 
     @staticmethod

@@ -92,10 +92,11 @@ class Sitting:
 
     @property
     def shown(self) -> tuple[str, ...]:
-        """The botanical names of the last answer's plants as far as they were shown, in order."""
-        if self.answer is None:
-            return ()
-        return tuple(self.desk.plant(match.plant).botanical for match in self.answer.matches[: self.page.stop])
+        """The botanical names of the plants that were shown last, in the order that "the second" counts in."""
+        plants, _ = asking.numbered(self)
+        return tuple(
+            self.desk.plant(plant).botanical for plant in (plants if self.listing else plants[: self.page.stop])
+        )
 
     @property
     def units(self) -> Units:

@@ -46,6 +46,11 @@ def glanced(text: str, taken: Taken, glance: Glance | None, name: Callable[[int]
     return lines
 
 
+def plain_line(text: str, width: int) -> Line:
+    """A line without marks, no wider than the screen."""
+    return [("", _cut(text, width))]
+
+
 def _does(taken: Refinement | Fresh, units: Units) -> str:
     if isinstance(taken, Fresh):
         said = " · ".join(said_of(found, units) for found in taken.reading.conditions)
