@@ -51,8 +51,8 @@ def glances(reading: Reading, base: Answering, stopped: Callable[[], bool] = lam
     yield counted
     _go_on(stopped)
     columns_of(base).want(matching)
-    order = ranked(outcomes, units, matching, base, code_of(reading.task.place))
-    yield counted._replace(best=tuple(place.plant for place in order[:FEW]))
+    order = ranked(outcomes, units, matching, base, code_of(reading.task.place), FEW)
+    yield counted._replace(best=tuple(place.plant for place in order))
 
 
 def _go_on(stopped: Callable[[], bool]) -> None:

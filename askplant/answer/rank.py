@@ -76,9 +76,14 @@ def whole(share: float) -> int:
 
 
 def ranked(
-    outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, place: str | None
+    outcomes: Sequence[Outcome],
+    units: Sequence[Unit],
+    matches: int,
+    base: Kin,
+    place: str | None,
+    few: int | None = None,
 ) -> list[Ranked]:
-    """The plants of the set `matches`, best first."""
+    """The plants of the set `matches`, best first; only the first few where no more are wanted."""
     plants = numbers(matches)
     total, earned = _earned(outcomes, units, matches, plants)
     columns = columns_of(base)
@@ -88,7 +93,7 @@ def ranked(
         extra += WRITTEN_OF * written_of(columns, plant)
         fit = (earned[plant] + whole(extra)) / (total + whole(DEPENDABLE + ADAPTABLE + WRITTEN_OF))
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place) - _killed(columns, plant)
-    return _varied(scores, base)
+    return _varied(scores, base, len(scores) if few is None else few)
 
 
 def _earned(
@@ -156,7 +161,7 @@ def _killed(columns: Columns, plant: int) -> float:
     return KILLED if pests.startswith(KILLERS) else 0.0
 
 
-def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
+def _varied(scores: dict[int, float], base: Kin, few: int) -> list[Ranked]:
     """Best first, each plant paying for its kin that stand before it. What a plant pays only grows, so the heap stays
     right.
     """
@@ -165,7 +170,7 @@ def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
     heap = [(-score, plant, 0.0) for plant, score in scores.items()]
     heapq.heapify(heap)
     out: list[Ranked] = []
-    while heap:
+    while heap and len(out) < few:
         below, plant, paid = heapq.heappop(heap)
         genus, kind = kin_of(base.plant(plant))
         due = SAME_SPECIES * min(species[kind], COUNTED) + SAME_GENUS * min(genera[genus], COUNTED)
