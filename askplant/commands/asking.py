@@ -34,11 +34,14 @@ def questioned(sitting: Sitting, question: Question) -> str:
     if isinstance(plant, str):
         return plant
     sitting.it = plant.plants[0]
-    if question.ask == "why":
-        return why(sitting, plant)
-    if question.ask == "tell":
+    reading = sitting.desk.read(question.words)
+    if question.ask == "check" and reading.conditions:
+        return explained(plant._replace(plants=plant.plants[:PAGE]), reading, sitting.desk, sitting.screen)
+    if question.ask == "tell" or (question.ask == "check" and reading.unread):
         return "\n".join(_tell(sitting, n) for n in plant.plants[:PAGE])
-    return "".join(_sized(sitting, n, question) for n in plant.plants[:PAGE])
+    if question.ask in ("size", "when"):
+        return "".join(_sized(sitting, n, question) for n in plant.plants[:PAGE])
+    return why(sitting, plant)
 
 
 def spoken(sitting: Sitting, plant: Spoken) -> Found | str:

@@ -18,6 +18,7 @@ from askplant.commands.setting import desk_of, screen_of
 from askplant.commands.sitting import Sitting
 from askplant.desk import Desk
 from askplant.errors import AskplantError, UserError
+from askplant.render.at_desk import hint
 from askplant.render.calls import calls_text
 from askplant.render.glanced import Line, plain_line
 from askplant.sitting import calls
@@ -29,11 +30,8 @@ LEFT = "A sitting was not ended: open last goes on with it.\n"
 DUMB = ("dumb", "unknown", "")
 PROMPT = "? "
 END_OF_PASTE = "."
-# Below an empty line: what to type, first and later.
-HINTS = (
-    "Type what is wanted: evergreen, narrow, zone 7 · Tab completes · help",
-    "8 ft instead · never mind the deer · why 2 · keep 2 · more · undo · new: · help",
-)
+# Below an empty line, before anything was asked.
+HINT = "Type what is wanted: evergreen, narrow, zone 7 · Tab completes · help"
 BELOW = 6  # lines of the screen that the prompt and what stands below it take
 FEWEST_ROWS = 10
 
@@ -186,7 +184,8 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
     live = Live(sitting.desk, lambda: Now(sitting.past.now, sitting.shown), lambda: reader.redraw(), _columns)
 
     def below() -> Sequence[Line]:
-        return live.lines or (plain_line(HINTS[sitting.past.now is not None], _columns()),)
+        now = sitting.past.now
+        return live.lines or (plain_line(HINT if now is None else hint(now), _columns()),)
 
     def fit() -> None:
         """The window may be another size by now."""

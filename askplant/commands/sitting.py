@@ -16,7 +16,7 @@ from askplant.errors import WritingError
 from askplant.quantities.lengths import Units
 from askplant.reading.refine import As, refine
 from askplant.reading.refinement import Fresh, Question, Refinement, Taken
-from askplant.render.at_desk import hint, reply_text
+from askplant.render.at_desk import hint, reply_text, unchanged_text
 from askplant.render.calls import calls_text
 from askplant.render.refined import said_of
 from askplant.render.screen import Screen
@@ -119,6 +119,9 @@ class Sitting:
     def _take(self, found: Taken, line: str) -> str:
         assert not isinstance(found, Question)
         now = self.past.now
+        if isinstance(found, Refinement) and now is not None and _changes_nothing(now, found):
+            self._line = None
+            return self._unchanged(found, line)
         fresh = isinstance(found, Fresh)
         state = State(found.reading, frozenset(), line) if fresh or now is None else now.on_with(found.reading, line)
         if fresh and not found.reading.conditions and not found.reading.unread and not found.reading.named:
@@ -127,6 +130,12 @@ class Sitting:
             return "A new request: type what is wanted.\n"
         self._remember(state)
         return self._answered(state, found)
+
+    def _unchanged(self, found: Refinement, line: str) -> str:
+        """A line that changed nothing is told and logged, and is no part of the request."""
+        if self.answer is not None and self.past.now is not None:
+            self._logged(State(found.reading, line=line), self.desk.worded(self.answer))
+        return unchanged_text(found, line, self.screen, self.units)
 
     def _remember(self, state: State) -> None:
         self.past = self.past.then(state)
@@ -150,7 +159,8 @@ class Sitting:
             text = reply_text(told, state, found, self.page, self.screen, self.desk.title, self.units)
             if self.rows is None or count <= FEWEST or text.count("\n") <= self.rows or state.asked.task.count:
                 break
-        return text if self.rows is not None else f"{text}{hint(state, self.screen)}\n"
+        hints = self.screen.fold(hint(state)) if self.rows is None else []
+        return text + "".join(f"{self.screen.styled(line, 'faint')}\n" for line in hints)
 
     def _logged(self, state: State, told: Worded) -> None:
         if self.log is None or not self._logging:
@@ -281,3 +291,7 @@ class Sitting:
         if rest or self.log is None:
             return None if rest else "Calls are not logged.\n"
         return calls_text(calls.summary(calls.calls(self.log)), str(self.log), self.screen)
+
+
+def _changes_nothing(now: State, found: Refinement) -> bool:
+    return not found.changes and found.task is None and found.reading.named == now.reading.named

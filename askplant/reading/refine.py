@@ -22,7 +22,7 @@ from askplant.reading import settling
 from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
-from askplant.reading.refinement import Axis, Fresh, Question, Refinement, Rule, Spoken, Taken
+from askplant.reading.refinement import IT, Axis, Fresh, Question, Refinement, Rule, Spoken, Taken
 from askplant.reading.steps import TAIL, Line, leaf, tokens_in, trees_in
 from askplant.reading.words import words
 
@@ -111,11 +111,29 @@ class Refiner:
         if asked.data in ("why", "tell"):
             plant = self._plant(leaf(trees_in(asked)[0]), text)
             return Question(asked.data, plant) if plant is not None else None  # type: ignore[arg-type]
+        if asked.data == "check":
+            return self._check(asked, text)
         if asked.data in ("size", "when"):
             return self._of_size(asked, text)
         steps = trees_in(asked)
         if asked.data == "steps" and len(steps) == 1 and steps[0].data == "put":
             return self._what_about(tokens_in(steps[0]), text)
+        return None
+
+    def _check(self, asked: Parsed, text: str) -> Question | None:
+        """`is it evergreen`, `is 2 safe for dogs`, `does inkberry take shade`; None where no plant stands behind the verb."""
+        rest = tokens_in(asked)[-1]
+        said = text[rest.start : rest.end]
+        if trees_in(asked):
+            return Question("check", self._plant(leaf(trees_in(asked)[0]), text) or IT, words=said)
+        found = words(said, self.reader.vocabulary.spelling)
+        if len(found) > 1 and found[0].kind == "num" and not _is_measured(self.reader.read(said)):
+            return Question("check", Spoken(number=int(found[0].value)), words=said[found[1].start :])
+        names = self.reader.vocabulary.names_at(found, 0)
+        if names and names[0].end < len(found):
+            name, behind = said[: found[names[0].end - 1].end], said[found[names[0].end].start :]
+            plant = self._named(name)
+            return Question("check", plant, words=behind) if plant is not None else None
         return None
 
     def _what_about(self, put: Sequence[Token], text: str) -> Question | None:
@@ -169,6 +187,11 @@ def refiner(base: Any) -> Refiner:
 def refine(last: Reading | None, text: str, base: Any, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
     """What a line means after the last request, with a base's vocabulary and names; see `Refiner.take`."""
     return refiner(base).take(last, text, shown, taken)
+
+
+def _is_measured(said: Reading) -> bool:
+    """Whether the first number of some words is a size or a time rather than a plant's."""
+    return any(found.at[0] == 0 for found in said.conditions) or any(span[0] == 0 for span in said.task.spans)
 
 
 def _numbered(said: str) -> Spoken | None:

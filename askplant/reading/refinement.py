@@ -18,7 +18,7 @@ Rule = Literal[
     "chosen",  # somebody said how it is to be taken
 ]
 Kind = Literal["added", "changed", "dropped"]
-Ask = Literal["why", "tell", "size", "when", "more", "undo"]
+Ask = Literal["why", "tell", "check", "size", "when", "more", "undo"]
 Axis = Literal["height", "width"]
 
 
@@ -42,13 +42,15 @@ class Change(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them."""
+    """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them; `words`
+    is what the plant is asked to be ("evergreen", "safe for dogs")."""
 
     ask: Ask
     plant: Spoken = IT
     axis: Axis = "height"
     years: float | None = None
     height: float | None = None
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

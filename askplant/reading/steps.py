@@ -14,13 +14,13 @@ from askplant.parsing import Parsed, Token, Tree
 from askplant.reading.vocabulary import STOPS, Match, Vocabulary
 from askplant.reading.words import Word, words
 
-OPENING = frozenset("NEW DROP PUT ADD WIDEN WHATIF LIKE WHY TELL SIZE WHEN ANY AMOUNT COUNT".split())
+OPENING = frozenset("NEW DROP PUT ADD WIDEN WHATIF LIKE WHY TELL SIZE WHEN ANY AMOUNT COUNT CHECK".split())
 CLOSING = frozenset("DROP_AFTER SOFTEN_AFTER HARDEN_AFTER INSTEAD ALSO_AFTER WIDEN_AFTER".split())
 WHOLE = frozenset(("MORE", "UNDO"))  # only as the whole line
 # These may stand in any request: of the request before they speak only at the start of a line.
-WEAK = frozenset("ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".split())
+WEAK = frozenset("CHECK ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".split())
 # Behind these a plant may be pointed at, a trait be named.
-POINTING = frozenset("WHY TELL SIZE WHEN LIKE DROP".split())
+POINTING = frozenset("WHY TELL SIZE WHEN LIKE DROP CHECK".split())
 NAMING = frozenset(("DROP", "ANY"))
 PARTING = frozenset(("and", "but", "then", "so"))
 POLITE = frozenset(("please", "thank", "thanks", "you", "then", "a", "the", "an", "it", "be", "too"))
@@ -94,7 +94,9 @@ class Line:
         if kind == "NEW":
             return before is None and self._announces(match.end)
         if kind in ("IT", "NTH"):
-            return before in POINTING and (kind == "NTH" or self._no_verb(match.end))
+            return before in POINTING and (kind == "NTH" or before == "CHECK" or self._no_verb(match.end))
+        if kind == "CHECK":
+            return before is None and match.end < len(self.words)
         if kind == "TRAIT":
             return self._names_trait(match, before)
         if kind == "MOVE":

@@ -20,7 +20,7 @@ from askplant.sitting.state import State
 Json = dict[str, Any]
 COLUMN = 7  # columns of the words before what is said
 BESIDE = 5  # columns of a plant's number
-NEXT = "more · why {n} · keep {n} · off 1 · never mind the {trait} · undo · help"
+NEXT = "8 ft instead · never mind the {trait} · more · why 2 · keep 2 · undo · new: · help"
 
 
 def reply_text(
@@ -83,8 +83,10 @@ def request_lines(state: State, screen: Screen, units: Units) -> list[str]:
         f"{clean(one.wrong)} → {clean(one.right)}" for one in state.reading.corrections if one.at[0] >= start
     ]  # those of earlier lines stand in `request`
     lines += _labelled("mended", ", ".join(mended), screen) if mended else []
-    unread = [unread_words(one) for one in state.reading.unread]
-    lines += _labelled("NOT READ", ", ".join(unread), screen, "warn") if unread else []
+    now = [unread_words(one) for one in state.reading.unread if one.at[0] >= start]
+    before = [f"“{clean(one.text)}”" for one in state.reading.unread if one.at[0] < start]
+    lines += _labelled("NOT READ", ", ".join(now), screen, "warn") if now else []
+    lines += _labelled("nor", f"{', '.join(before)} of lines before", screen) if before else []
     lines += [line for one in state.asked.conflicts for line in _labelled("beware", one.text, screen, "warn")]
     return lines
 
@@ -136,12 +138,21 @@ def _labelled(label: str, text: str, screen: Screen, style: str = "faint") -> li
     return [screen.styled(first[: len(lead)], style) + first[len(lead) :], *rest]
 
 
-def hint(state: State, screen: Screen) -> str:
+def unchanged_text(found: Refinement, line: str, screen: Screen, units: Units) -> str:
+    """A line that changed nothing: why, and that the request stands."""
+    start = len(found.reading.request) - len(line)
+    unread = [unread_words(one) for one in found.reading.unread if one.at[0] >= start]
+    said = told(found, units)
+    lines = screen.fold(f"{said}: the request stands as it was (request shows it)")
+    return "\n".join([*lines, *(_labelled("NOT READ", ", ".join(unread), screen, "warn") if unread else [])]) + "\n"
+
+
+def hint(state: State) -> str:
     """What can be typed now."""
     traits = [
-        found.trait.replace("_", " ") for found in state.reading.conditions if found.trait not in ("taxon", "like")
+        one.trait.replace("_", " ") for one in state.reading.conditions if one.trait not in ("taxon", "like", "use")
     ]
-    return screen.styled(screen.fold(NEXT.format(n=2, trait=traits[-1] if traits else "zone"))[0], "faint")
+    return NEXT.format(trait=traits[-1] if traits else "zone")
 
 
 def told_of(spoken: Spoken, match: Json, screen: Screen, units: Units) -> str:

@@ -102,6 +102,29 @@ def test_questions_leave_the_request_as_it_is(sitting: Sitting) -> None:
     assert sitting.past == now
 
 
+def test_whether_a_plant_is_so(sitting: Sitting) -> None:
+    """A verdict where the words are understood, all there is of cautions where they are not."""
+    sitting.reply(REQUEST)
+    assert re.search(r"^  (meets|misses|with care) ", sitting.reply("is it safe for dogs"), re.MULTILINE)
+    assert "full shade" in sitting.reply("does inkberry take full shade")
+    assert "CAUTION Poisonous" in sitting.reply("is inkberry poisonous?")
+    assert sitting.reply("are hollies ok").startswith("Of ")
+
+
+def test_a_line_that_changes_nothing_is_short(sitting: Sitting) -> None:
+    """What was asked already, and what nobody understands, is said in a few lines, and is nothing to take back."""
+    sitting.reply(REQUEST)
+    now = sitting.past
+    for line in ("evergreen", "fluffy gribblets", "never mind the deer"):
+        reply = sitting.reply(line)
+        assert len(reply.splitlines()) <= 4
+        assert "the request stands" in reply
+    assert "NOT READ “fluffy gribblets”" in sitting.reply("fluffy gribblets")
+    assert sitting.past == now
+    assert sitting.log is not None
+    assert calls(sitting.log)[-1].unread == ("fluffy gribblets",)
+
+
 def test_a_name_of_many(sitting: Sitting) -> None:
     """How many would do, and the first few."""
     sitting.reply(REQUEST)

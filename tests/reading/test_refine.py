@@ -41,6 +41,7 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
         assert (found.plant.name or found.plant.number) == case.get("plant")
         assert (found.axis, found.years) == (case.get("axis", "height"), case.get("years"))
         assert found.height == pytest.approx(case.get("height"), abs=0.01)
+        assert found.words == case.get("words", "")
         return
     assert ("new" if isinstance(found, Fresh) else "change") == case["taken"]
     assert found.rule == case["rule"]
@@ -54,7 +55,17 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
 def test_there_are_cases_enough() -> None:
     """Every kind of line is among them."""
     assert len(CASES) >= 80
-    assert {case["taken"] for case in CASES} >= {"new", "change", "why", "tell", "size", "when", "more", "undo"}
+    assert {case["taken"] for case in CASES} >= {
+        "new",
+        "change",
+        "why",
+        "tell",
+        "check",
+        "size",
+        "when",
+        "more",
+        "undo",
+    }
 
 
 before_lines = st.sampled_from(BEFORE)
