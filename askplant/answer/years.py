@@ -8,21 +8,23 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from askplant.verdicts.curves import Measured, curve_of
-from askplant.verdicts.growth import GROWN_AT
+
+Band = tuple[
+    float, float
+]  # metres: the least and the most it is reckoned to be; the same twice where one figure is all there is
 
 # Years that are told where a question names none.
 TOLD = (3.0, 5.0, 10.0, 20.0)
 
 
 class Sizes(NamedTuple):
-    """Heights in metres at some years in the ground, with what the card says: ranges, oldest size; None where it is silent."""
+    """Heights at some years in the ground, with what the card says: ranges, oldest size in metres; None where it is silent."""
 
     plant: int
-    heights: tuple[tuple[float, float], ...]
+    heights: tuple[tuple[float, Band], ...]
     grown: tuple[float, float] | None
     width: tuple[float, float] | None
     old: float | None
-    grown_at: float = GROWN_AT
 
 
 class Reached(NamedTuple):
@@ -39,7 +41,7 @@ def sizes(base: Measured, plant: int, years: float | None) -> Sizes:
     card = base.resolved(plant)
     curve = curve_of(base, plant)
     asked = (years,) if years is not None else TOLD
-    heights = tuple((year, curve.at(year)) for year in asked) if curve is not None else ()
+    heights = tuple((year, (curve.at(year),) * 2) for year in asked) if curve is not None else ()
     old = card.get("height_old")
     return Sizes(plant, heights, _range(card, "height_grown"), _range(card, "width_grown"), old.high if old else None)
 

@@ -26,7 +26,7 @@ from askplant.sitting.journal import SUFFIX, UNNAMED, Journal, left_open
 
 EXAMPLES = ("askplant", "askplant desk --units metric", "askplant desk < requests.txt", "askplant desk log")
 WELCOME = "Type what is wanted, for instance: evergreen, narrow, zone 7. help says more, Ctrl-D leaves.\n"
-LEFT = "A sitting was not ended: open last goes on with it.\n"
+LEFT = "There is an earlier sitting: open last goes on with it.\n"
 DUMB = ("dumb", "unknown", "")
 PROMPT = "? "
 END_OF_PASTE = "."

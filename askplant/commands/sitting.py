@@ -168,12 +168,11 @@ class Sitting:
         assert self.answer is not None
         prices = sorted(self.answer.prices, key=lambda price: -price.alone)
         line = state.line
-        start = len(state.reading.request) - len(line)
         strangers = [one.mention.plant for one in self.answer.named if one.plant is None]
         call = calls.Call(
             calls.now(), line, told.asked, len(self.answer.matches),
             tuple(match["plant"] for match in told.json["matches"][: calls.TOLD_PLANTS]),
-            tuple(one.text for one in state.reading.unread if one.at[0] >= start), tuple(strangers),
+            tuple(one.text for one in state.reading.unread if one.at[0] >= state.since), tuple(strangers),
             told.asked[prices[0].condition] if prices and not self.answer.matches else None,
         )  # fmt: skip
         try:
@@ -258,7 +257,7 @@ class Sitting:
     def _open(self, rest: str) -> str | None:
         folder = self.journal.folder
         name = rest if any(rest == one for one, _ in journal.references(folder)) else None
-        if rest in ("last", "it"):
+        if rest == "last":
             name = journal.left_open(folder)
         if name is None or folder is None:
             read = self.desk.read(rest)

@@ -6,7 +6,7 @@
     speed of growth
     nothing asked     a size word with its written definition, a narrow form, a spreading one, or the end of the scale
 
-The shares are common practice of nobody; they are written down here so that a caller's "narrower" means the same every time.
+The shares are our own definition, no source; they stand here so that "narrower" means the same every time.
 """
 
 from __future__ import annotations

@@ -78,7 +78,7 @@ def request_lines(state: State, screen: Screen, units: Units) -> list[str]:
         "asked", " · ".join(part.replace(" ", "\N{NO-BREAK SPACE}") for part in parts) or "nothing yet", screen
     )
     lines = [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
-    start = len(state.reading.request) - len(state.line)
+    start = state.since
     mended = [
         f"{clean(one.wrong)} → {clean(one.right)}" for one in state.reading.corrections if one.at[0] >= start
     ]  # those of earlier lines stand in `request`
@@ -182,7 +182,7 @@ def sizes_text(sizes: Sizes, names: str, axis: str, screen: Screen, units: Units
         wide = sizes.width
         parts.append(f"grows {say_range(*wide, units)} wide" if wide else "the base does not know how wide it grows")
     elif sizes.heights:
-        told_ = ", ".join(f"{say(height, units)} after {years:g} years" for years, height in sizes.heights)
+        told_ = ", ".join(f"{say_range(*band, units)} after {years:g} years" for years, band in sizes.heights)
         parts.append(f"about {told_} in the ground, reckoned from its card; soil and water move it")
     else:
         parts.append("the base does not know enough to reckon its growth")

@@ -13,7 +13,7 @@ MOST_STATES = 200
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """A request, and which of its conditions are switched off. `line` is what was typed last, `read` what that alone said."""
+    """A request, and which of its conditions are switched off. `line` is what was typed last."""
 
     reading: Reading
     off: frozenset[Condition] = frozenset()
@@ -26,6 +26,14 @@ class State:
             return self.reading
         kept = tuple(found for found in self.reading.conditions if found not in self.off)
         return replace(self.reading, conditions=kept, conflicts=tuple(settling.conflicts(kept)))
+
+    @property
+    def since(self) -> int:
+        """Where in the request's text the last line begins; its end where that line was no part of it (`off 3`)."""
+        request = self.reading.request
+        if request.endswith(self.line):
+            return len(request) - len(self.line)
+        return 0 if self.line.endswith(request) else len(request)  # "new: …" is longer than the request it begins
 
     def switched(self, number: int, on: bool) -> State:
         """The same request with one condition, counted from 1, on or off. IndexError for a number there is not."""

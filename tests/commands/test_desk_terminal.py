@@ -170,7 +170,7 @@ def test_killed_and_opened_again(desk: Desk, tmp_path: Path) -> None:
         os.kill(terminal.child.pid, signal.SIGKILL)
         assert terminal.ended() == -signal.SIGKILL
     with started(desk, tmp_path) as terminal:
-        terminal.shows("A sitting was not ended: open last goes on with it.")
+        terminal.shows("There is an earlier sitting: open last goes on with it.")
         terminal.line("open last")
         terminal.told(", 1 on the short list")
         terminal.shows("1 evergreen · 2 zone 7a–7b · 3 about 8 ft tall")
