@@ -34,7 +34,7 @@ TAKES_VALUE = (
     "--age", "--height", "--place", "--pruned", "--note", "--date", "--into",
     "--stock", "--names", "--write-names", "--mapping", "--write-mapping", "--sheet", "--workers", "--cluster",
     "--zone", "--planted", "--years", "--from", "--ics", "--at",
-    "--out", "--paper",
+    "--out", "--paper", "--open",
 )  # fmt: skip
 TRACE = "ASKPLANT_TRACE"
 # One request makes many objects and drops few, so Python does not look for garbage while it is answered, nor once more while

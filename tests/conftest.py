@@ -14,9 +14,10 @@ from askplant.base.opened import Base
 
 @pytest.fixture(scope="session", autouse=True)
 def nobody_elses_plants(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Whoever runs the tests may have plants of their own; they have no say here."""
+    """Whoever runs the tests may have plants of their own, and a desk; they have no say here and nothing is added to them."""
     with pytest.MonkeyPatch.context() as surroundings:
         surroundings.setenv(where.OWN_VARIABLE, str(tmp_path_factory.mktemp("own") / "none"))
+        surroundings.setenv("ASKPLANT_STATE", str(tmp_path_factory.mktemp("state")))
         yield
 
 

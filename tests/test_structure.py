@@ -29,6 +29,7 @@ LAYERS = (
     ("care",),
     ("plan",),
     ("sheet",),
+    ("sitting",),
     ("render",),
     ("desk",),
     ("batch",),

@@ -78,8 +78,15 @@ def whole(share: float) -> int:
     return round(share * 1_000_000)
 
 
-def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, site: Site) -> list[Ranked]:
-    """The plants of the set `matches`, best first."""
+def ranked(
+    outcomes: Sequence[Outcome],
+    units: Sequence[Unit],
+    matches: int,
+    base: Kin,
+    site: Site,
+    few: int | None = None,
+) -> list[Ranked]:
+    """The plants of the set `matches`, best first; only the first few where no more are wanted."""
     place = code_of(site.place)
     plants = numbers(matches)
     total, earned = _earned(outcomes, units, matches, plants)
@@ -92,7 +99,7 @@ def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, bas
         extra += IN_STOCK * availability(site, plant) if site.stock is not None else 0.0
         fit = (earned[plant] + whole(extra)) / (total + whole(weights))
         scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place) - _killed(columns, plant)
-    return _varied(scores, base)
+    return _varied(scores, base, len(scores) if few is None else few)
 
 
 def _earned(
@@ -165,7 +172,7 @@ def _killed(columns: Columns, plant: int) -> float:
     return KILLED if pests.startswith(KILLERS) else 0.0
 
 
-def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
+def _varied(scores: dict[int, float], base: Kin, few: int) -> list[Ranked]:
     """Best first, each plant paying for its kin that stand before it. What a plant pays only grows, so the heap stays
     right.
     """
@@ -175,7 +182,7 @@ def _varied(scores: dict[int, float], base: Kin) -> list[Ranked]:
     heapq.heapify(heap)
     kin = {plant: kin_of(base.plant(plant)) for plant in scores}
     out: list[Ranked] = []
-    while heap:
+    while heap and len(out) < few:
         below, plant, paid = heapq.heappop(heap)
         genus, kind = kin[plant]
         due = SAME_SPECIES * min(species[kind], COUNTED) + SAME_GENUS * min(genera[genus], COUNTED)

@@ -34,7 +34,7 @@ PUBLICATIONS = "publications"
 ORIGINS = "origins"
 
 # The grammars a base carries, each with the rules it may start from.
-GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",)}
+GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("clause",), "refine": ("line",)}
 
 JOIN = "; "
 # One plant in so many or fewer: looking at every digit is quicker than going through the words.

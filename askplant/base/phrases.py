@@ -32,6 +32,9 @@ FOLDER = "vocabulary"
 SPELLINGS = "spellings.txt"
 GROUPS = "groups.txt"
 LISTS = ("README.md", "ordinary_words.txt", SPELLINGS, GROUPS)
+# Phrases that only a line which refines a request may hold: they stand under a word of their own, apart from all others.
+REFINE = "refine.txt"
+REFINING = "#refine"
 
 Entry = dict[str, Any]
 Words = tuple[str, ...]
@@ -55,7 +58,9 @@ def compiled(folder: Path) -> Iterator[tuple[Words, Entry]]:
     """Every phrase of the folder with its meaning; CardError at the first line that is not in the form above."""
     spelling = spellings(folder)
     for path in sorted(folder.glob("*.txt")):
-        if path.name not in LISTS:
+        if path.name == REFINE:
+            yield from (((REFINING, *words), entry) for words, entry in _file(path, spelling))
+        elif path.name not in LISTS:
             yield from _file(path, spelling)
     yield ("#spellings",), {"table": spelling}
 
@@ -96,6 +101,8 @@ def words_told(phrases: Iterable[tuple[Words, Entry]]) -> tuple[set[str], set[st
     telling: set[str] = set()
     other: set[str] = set()
     for words, entry in phrases:
+        if words[0] == REFINING:  # no request is read by them, so none is mended into them
+            continue
         (telling if entry.get("class") in TELLING else other).update(word for word in words if word[0].isalpha())
     return telling, other - telling
 

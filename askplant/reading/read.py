@@ -151,7 +151,7 @@ class Reader:
 @lru_cache(maxsize=4)
 def reader(base: Any) -> Reader:
     """The reader of a base; kept, so that what one request looked up serves the next."""
-    return Reader(Vocabulary(base), Grammars(_grammar(base, "quantity"), _grammar(base, "request")))
+    return Reader(Vocabulary(base), Grammars(grammar_of(base, "quantity"), grammar_of(base, "request")))
 
 
 def read(text: str, base: Any) -> Reading:
@@ -164,7 +164,8 @@ def read_apart(text: str, base: Any) -> tuple[Reading, ...]:
     return reader(base).read_apart(text)
 
 
-def _grammar(base: Any, name: str) -> Any:
+def grammar_of(base: Any, name: str) -> Any:
+    """One of the grammars, from the base where it was packed there, else built from its file."""
     packed = base.grammar(name)
     if packed and packed[0] == parsing.PACKED_FOR:
         return parsing.unpacked(packed[1])

@@ -118,6 +118,11 @@ class Vocabulary:
         found = _walk(node, words, start, start + 1, 0, gaps_allowed=True)
         return _sorted(match._replace(entries=tuple(map(self.source.entry, match.entries))) for match in found)
 
+    def phrases_under(self, head: str, words: Sequence[Word], start: int) -> list[Match]:
+        """Every phrase of a list of its own that begins at a word, the one with most words first."""
+        found = _walk(self._phrase_node(head), words, start, start, 0, gaps_allowed=True)
+        return _sorted(match._replace(entries=tuple(map(self.source.entry, match.entries))) for match in found)
+
     def names_at(self, words: Sequence[Word], start: int) -> list[Match]:
         """Every plant name that begins at a word, the longest first."""
         node = self._name_node(words[start].key)

@@ -127,6 +127,28 @@ def caution_json(caution: Caution, units: Units) -> dict[str, str]:
     return {"about": caution.about, "text": _CAUTIONS[caution.about](caution, units)}
 
 
+def caution_brief(caution: Caution, units: Units) -> str:
+    """A caution in a few words, to be said aloud or to stand in a list; the whole of it is one question away."""
+    if caution.about == "toxic":
+        entries = [entry.split(": ") for entry in caution.words]
+        who = list(dict.fromkeys(entry[0] for entry in entries))
+        grave = "seriously " if any("serious" in entry[1:2] for entry in entries) else ""
+        return f"{grave}poisonous to {joined(who, 'and')}"
+    if caution.about == "invasive":
+        return f"listed in {caution.words[1]}" if caution.words[1] else "listed as invasive or regulated in places"
+    if caution.about == "size":
+        return f"grows to about {say(caution.lengths[0], units)}: not under wires or near the house"
+    return BRIEF[caution.about]
+
+
+BRIEF = {
+    "thorns": "thorny",
+    "roots": "roots seek drains and lift paving",
+    "fire": "catches fire easily",
+    "sight lines": "may block the view of drivers",
+}
+
+
 def _toxic(caution: Caution, _: Units) -> str:
     said = "; ".join(caution.words)
     return (

@@ -23,7 +23,7 @@ from askplant.render.character import Card, character
 from askplant.render.facts import stated
 from askplant.render.sentences import of_named, of_tension, question_json, why_here
 from askplant.render.stocked import remarks, stock_json, stock_words
-from askplant.render.warnings import caution_json, note_json
+from askplant.render.warnings import caution_brief, caution_json, note_json
 from askplant.stock.stock import Stock
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.verdict import Judgement
@@ -36,8 +36,8 @@ Json = dict[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
-    """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, and all that to be
-    said aloud; and what a stock list has of it.
+    """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, all that to be said
+    aloud, what a stock list has of it, and its cautions in a few words each.
     """
 
     plant: str
@@ -51,6 +51,7 @@ class Spoken:
     to_check: tuple[str, ...]
     aloud: str
     stock: str | None = None
+    careful: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +211,8 @@ class _Words:
         stock = stock_words(match, said["stock"], self.stock.of) if self.stock is not None else None
         if stock:
             aloud += f" {stock[:1].upper()}{stock[1:]}."
-        return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud, stock)
+        careful = tuple(caution_brief(caution, self.units) for caution in match.cautions)
+        return Spoken(said["plant"], said["botanical"], common, size, *of_it, to_do, to_check, aloud, stock, careful)
 
     def _to_do(self, judgement: Judgement, card: Card) -> str:
         """What to do; for darker places the card's own remark on light, where it has one."""

@@ -1,0 +1,1 @@
+"""How the desk bears many plants."""

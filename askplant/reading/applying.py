@@ -1,0 +1,376 @@
+"""The steps of a line carried out on the request before it: words put in, taken back, more or less of something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from askplant.parsing import Parsed, Token
+from askplant.quantities.lengths import FOOT
+from askplant.quantities.zones import halves, name
+from askplant.reading.joining import How, dropped, is_rival, joined
+from askplant.reading.moves import moved
+from askplant.reading.read import Reader
+from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
+from askplant.reading.refinement import Change
+from askplant.reading.steps import is_empty, leaf, tokens_in, trees_in
+from askplant.reading.words import words
+
+WIDENING = frozenset(("WIDEN", "WIDEN_AFTER"))
+ADDING = frozenset(("ADD", "ALSO_AFTER"))
+# Traits whose bare values are words of other traits too, or of none: what was asked before gives them their sense.
+HEADED = ("flower_colour", "leaf_colour", "fall_colour", "bloom")
+# What a number by itself corrects, the one said last.
+CORRECTED = ("height", "width", "zone", "size")
+
+
+@dataclass(slots=True)
+class Draft:
+    """The request while a line changes it. Places in the line are given behind the request's own text."""
+
+    last: Reading
+    line: str
+    reader: Reader
+    shown: tuple[str, ...]
+    conditions: list[Condition] = field(default_factory=list)
+    task: Task = field(default_factory=Task)
+    corrections: list[Correction] = field(default_factory=list)
+    named: list[Mention] = field(default_factory=list)
+    unread: list[Unread] = field(default_factory=list)
+    missed: list[str] = field(default_factory=list)
+    units: Any = "us"
+    _liked: Condition | None = None
+
+    def __post_init__(self) -> None:
+        self.conditions, self.task, self.units = list(self.last.conditions), self.last.task, self.last.units
+
+    @property
+    def _offset(self) -> int:
+        return len(self.last.request) + 1
+
+    def carry_out(self, step: Parsed) -> None:
+        """One step of grammar/refine.lark."""
+        parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
+        if step.data in ("drop", "any"):
+            self._drop([*inner, *(one for one in parts if one.type == "TRAIT")])
+        elif step.data in ("soften", "harden"):
+            self._weigh(inner, step.data == "soften")
+        elif step.data == "move":
+            self._move(parts)
+        elif step.data == "like":
+            self._like(inner[0])
+        elif step.data == "count":
+            self.task = replace(self.task, count=int(parts[0].meaning["n"]))
+        elif step.data == "put":
+            self._put(parts)
+
+    def filler(self) -> Iterator[Span]:
+        """What of the line is no condition, task, mention or unread word: what refines, and what the line itself took back."""
+        placed = [span for found in self.conditions for span in (found.at, *found.more)] + list(self.task.spans)
+        placed += (
+            [one.at for one in self.named] + [one.at for one in self.unread] + [one.at for one in self.corrections]
+        )
+        at = self._offset
+        end = at + len(self.line)
+        for start, stop in sorted(placed):
+            if start > at:
+                yield at, start
+            at = max(at, stop)
+        if at < end:
+            yield at, end
+
+    # ---- words put in
+
+    def _put(self, parts: Sequence[Token]) -> None:
+        token = next(part for part in parts if part.type == "WORDS")
+        kinds = {part.type for part in parts}
+        if "INSTEADOF" in kinds and self._meant(parts[-1])[1]:  # "a holly instead of the boxwood" tells of a boxwood
+            token = Token("WORDS", "", token.start, parts[-1].end)
+        if self._number(token):
+            return
+        said = self._read(token)
+        later = [self._placed(found, token) for found in said.conditions]
+        later = [found for found in later if "INSTEAD" not in kinds or not self._refuses_wanted(found, later)]
+        how: How = "widen" if kinds & WIDENING else "add" if kinds & ADDING else "replace"
+        self.conditions = joined(self.conditions, later, how)
+        self._take_task(said.task, token)
+        self.named += [replace(one, at=self._at(one.at, token)) for one in said.named]
+        self.unread += [replace(one, at=self._at(one.at, token)) for one in said.unread]
+        self.corrections += [replace(one, at=self._at(one.at, token)) for one in said.corrections]
+        if said.conditions and said.units == "metric":
+            self.units = "metric"
+
+    @staticmethod
+    def _refuses_wanted(found: Condition, later: Sequence[Condition]) -> bool:
+        return found.test == "none_of" and any(
+            other.trait == found.trait and other.test != "none_of" and set(other.values) & set(found.values)
+            for other in later
+        )
+
+    def _read(self, token: Token) -> Reading:
+        """The words as a request, or in the sense of what was asked: "pink" behind white flowers, "July" behind bloom in June."""
+        text = self.line[token.start : token.end]
+        said = self.reader.read(text)
+        if said.conditions or not said.unread:
+            return said
+        for before in reversed(self.conditions):
+            if before.trait in HEADED and (values := self._in_sense_of(before, text)):
+                sense = Condition(
+                    before.trait, "any_of", values, strength=before.strength, text=text, at=(0, len(text))
+                )
+                return replace(said, conditions=(sense,), unread=())
+        return said
+
+    def _in_sense_of(self, before: Condition, text: str) -> tuple[str | int | float, ...]:
+        """The values that words add to a condition when they are said in one breath with it; none where some stay unread."""
+        for together in (f"{text} {before.text}", f"{before.text} or {text}"):
+            both = self.reader.read(together)
+            of_it = (found for found in both.conditions if (found.trait, found.test) == (before.trait, "any_of"))
+            values = tuple(value for found in of_it for value in found.values if value not in before.values)
+            if values and not both.unread:
+                return values
+        return ()
+
+    def _at(self, span: Span, token: Token) -> Span:
+        shift = self._offset + token.start
+        return span[0] + shift, span[1] + shift
+
+    def _placed(self, condition: Condition, token: Token) -> Condition:
+        more = tuple(self._at(span, token) for span in condition.more)
+        return replace(condition, at=self._at(condition.at, token), more=more)
+
+    def _take_task(self, said: Task, token: Token) -> None:
+        facts = {
+            key: getattr(said, key)
+            for key in said.__dataclass_fields__
+            if key != "spans" and getattr(said, key) is not None
+        }
+        spans = tuple(self._at(span, token) for span in said.spans)
+        if facts or spans:
+            self.task = replace(self.task, **facts, spans=(*self.task.spans, *spans))
+
+    def _number(self, token: Token) -> bool:
+        """`make it 8`, `8 to 10`: numbers alone correct the size or zone said last."""
+        found = words(self.line[token.start : token.end], self.reader.vocabulary.spelling)
+        numbers = [word.value for word in found if word.kind == "num"]
+        others = [word for word in found if word.kind != "num" and word.key not in ("-", "to")]
+        corrected = [one for one in self.conditions if one.trait in CORRECTED]
+        if not 1 <= len(numbers) <= 2 or not is_empty(others) or not corrected:
+            return False
+        last = max(corrected, key=self._recent)
+        new = _corrected(last, numbers, self.units)
+        if new is None:
+            return False
+        span = (token.start + self._offset, token.end + self._offset)
+        new = replace(new, text=self.line[token.start : token.end], at=span, more=(), note=None)
+        self.conditions = [new if found is last else found for found in self.conditions]
+        return True
+
+    def _recent(self, condition: Condition) -> tuple[int, bool, Span]:
+        """How late something was said: in which line, a size after a zone of the same line, and where in it."""
+        said = max([condition.at, *condition.more])
+        return self.last.request.count("\n", 0, said[0]), condition.trait != "zone", said
+
+    # ---- taken back
+
+    def _drop(self, targets: Sequence[Token]) -> None:
+        """What the words name is asked no longer; a plant that was not asked for is left out."""
+        for token in targets:
+            traits, plants = self._meant(token)
+            gone = [found for found in self.conditions if found.trait in traits and found.trait != "taxon"]
+            gone += [found for found in self.conditions if found.trait == "taxon" and plants & set(found.values)]
+            gone += self._nth(token)
+            self.conditions = dropped(self.conditions, gone)
+            facts = self._tasks(token)
+            if facts:
+                self.task = replace(self.task, **facts)
+            refused = [found for found in self._refusable(token) if not gone]
+            self.conditions = joined(self.conditions, refused, "replace")
+            if not gone and not refused and not facts and self._says_something(token):
+                self.missed.append(self.line[token.start : token.end])
+
+    def _says_something(self, token: Token) -> bool:
+        return not is_empty(words(self.line[token.start : token.end], self.reader.vocabulary.spelling))
+
+    def _meant(self, token: Token) -> tuple[set[str], set[str]]:
+        """The traits that are spoken of, and the plants."""
+        if token.type == "TRAIT":
+            return set(str(token.meaning["of"]).replace(" ", "_").split(",")), set()
+        if token.type == "NTH":
+            return set(), set()
+        said = self._read(token)
+        plants = {str(value) for found in said.conditions if found.trait == "taxon" for value in found.values}
+        plants |= {mention.plant for mention in said.named}
+        traits = {found.trait for found in said.conditions if found.trait != "taxon"}
+        traits |= {"height", "size"} if traits & {"height", "size"} else set()
+        return traits, plants
+
+    def _nth(self, token: Token) -> list[Condition]:
+        """`drop number 2`: a condition by its number."""
+        if token.type == "NTH":
+            number = int(token.meaning["n"])
+        else:
+            found = words(self.line[token.start : token.end], {})
+            numbers = [word.value for word in found if word.kind == "num"]
+            alone = len(numbers) == 1 and all(word.kind == "num" or word.key in ("number", "#") for word in found)
+            if not alone or token.type != "WORDS":
+                return []
+            number = int(numbers[0])
+        if number < 0:
+            number += len(self.conditions) + 1
+        return [self.conditions[number - 1]] if 0 < number <= len(self.conditions) else []
+
+    def _tasks(self, token: Token) -> dict[str, Any]:
+        """`never mind the budget`: what of the task is spoken of."""
+        if token.type != "WORDS":
+            return {}
+        said = self._read(token).task
+        return {
+            key: None
+            for key in said.__dataclass_fields__
+            if key != "spans" and getattr(said, key) is not None and getattr(self.task, key) is not None
+        }
+
+    def _refusable(self, token: Token) -> list[Condition]:
+        """`drop the hollies` where no holly was asked for: none is wanted."""
+        if token.type != "WORDS":
+            return []
+        said = self._read(token)
+        named = [found for found in said.conditions if found.trait == "taxon" and found.test == "any_of"]
+        named += [Condition("taxon", "any_of", (one.plant,), text=one.text, at=one.at) for one in said.named]
+        return [self._placed(replace(found, test="none_of", strength="must"), token) for found in named]
+
+    # ---- weighed anew, moved, likened
+
+    def _weigh(self, targets: Sequence[Token], soften: bool) -> None:
+        for token in targets:
+            traits, plants = self._meant(token)
+            meant = [
+                found
+                for found in self.conditions
+                if found.trait in traits or (found.trait == "taxon" and plants & set(found.values))
+            ]
+            ids = {id(found) for found in (*meant, *self._nth(token))}
+            if not ids:
+                self._weigh_new(token, soften)
+                continue
+            strength: Any = "wish" if soften else "must"
+            self.conditions = [
+                replace(found, strength=strength) if id(found) in ids else found for found in self.conditions
+            ]
+
+    def _weigh_new(self, token: Token, soften: bool) -> None:
+        """What was not asked before is asked now, as strongly as is said."""
+        said = [self._placed(found, token) for found in self._read(token).conditions] if token.type != "NTH" else []
+        if not said:
+            self.missed.append(self.line[token.start : token.end])
+        strength: Any = "wish" if soften else "must"
+        self.conditions = joined(self.conditions, [replace(found, strength=strength) for found in said], "replace")
+
+    def _move(self, parts: Sequence[Token]) -> None:
+        move = next(part for part in parts if part.type == "MOVE")
+        if self._liked is not None and self._than(move):
+            return
+        amounts = [str(part.meaning["share"]) for part in parts if part.type == "AMOUNT"]
+        amount = next((one for one in amounts if one != "plain"), "plain")
+        new = moved(self.conditions, str(move.meaning["axis"]), int(move.meaning["sign"]), amount, self.units)
+        span = (parts[0].start + self._offset, move.end + self._offset)
+        text = self.line[parts[0].start : move.end]
+        old = {id(found) for found in self.conditions}
+        if all(id(found) in old for found in new) and len(new) == len(self.conditions):
+            self.missed.append(text)
+        self.conditions = [found if id(found) in old else replace(found, text=text, at=span) for found in new]
+
+    def _than(self, move: Token) -> bool:
+        """`like the second but shorter`: the move is what sets the wanted plant apart from the one it is like."""
+        than = move.meaning.get("than")
+        if than is None or self._liked is None:
+            return False
+        liked = self._liked
+        self._liked = None
+        apart = replace(
+            liked, than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
+        )
+        self.conditions = [apart if found is liked else found for found in self.conditions]
+        return True
+
+    def _said(self, start: int, last: Token) -> str:
+        return self.line[start - self._offset : last.end]
+
+    def _like(self, token: Token) -> None:
+        """Like a plant of the last answer, or one that is named."""
+        pointed = _place(token, self.line)
+        name_ = self._shown(pointed) if pointed is not None else None
+        if token.type == "IT" and self.shown:
+            name_ = self.shown[0]
+        if name_ is None and token.type == "WORDS":
+            named = self._meant(token)[1]
+            name_ = next(iter(sorted(named)), None)
+        if name_ is None:
+            self.missed.append(self.line[token.start : token.end])
+            return
+        span = (token.start + self._offset, token.end + self._offset)
+        text = self.line[token.start : token.end]
+        self._liked = Condition("like", "any_of", (name_,), text=text, at=span, strength="must")
+        self.conditions = joined(self.conditions, [self._liked], "replace")
+
+    def _shown(self, number: int) -> str | None:
+        at = number - 1 if number > 0 else len(self.shown) + number
+        return self.shown[at] if 0 <= at < len(self.shown) else None
+
+
+def _place(token: Token, line: str) -> int | None:
+    """The number a plant is pointed at by: "the second", "2", "#2"."""
+    if token.type == "NTH":
+        return int(token.meaning["n"])
+    found = words(line[token.start : token.end], {})
+    numbers = [word for word in found if word.kind == "num"]
+    alone = len(numbers) == 1 and all(word.kind == "num" or word.key in ("#", "number") for word in found)
+    return int(numbers[0].value) if alone and token.type == "WORDS" else None
+
+
+def _corrected(last: Condition, numbers: Sequence[float], units: str) -> Condition | None:
+    """A size or zone with another number; None where the number can be none."""
+    if last.trait == "zone":
+        if any(number not in range(1, 14) for number in numbers):
+            return None
+        low, high = halves(int(min(numbers)))[0], halves(int(max(numbers)))[1]
+        return replace(last, values=tuple(name(half) for half in range(low, high + 1)))
+    factor = 1.0 if units == "metric" else FOOT
+    low_m, high_m = min(numbers) * factor, max(numbers) * factor
+    if last.trait == "size" or last.test in ("within", "about"):
+        test: Any = "about" if low_m == high_m else "within"
+        return replace(last, trait="height" if last.trait == "size" else last.trait, test=test, values=(),
+                       minimum=low_m, maximum=high_m)  # fmt: skip
+    return replace(
+        last,
+        minimum=low_m if last.minimum is not None else None,
+        maximum=high_m if last.maximum is not None else None,
+    )
+
+
+def changes_between(before: Sequence[Condition], after: Sequence[Condition]) -> tuple[Change, ...]:
+    """What became different between two requests, in order of the later one, what was dropped at the end."""
+    same = set(map(_core, before)) & set(map(_core, after))
+    gone = [found for found in before if _core(found) not in same]
+    out = []
+    for new in after:
+        if _core(new) in same:
+            continue
+        old = next((found for found in gone if _is_of(found, new)), None)
+        if old is not None:
+            gone.remove(old)
+        out.append(Change("changed" if old is not None else "added", old, new))
+    return (*out, *(Change("dropped", found, None) for found in gone))
+
+
+def _is_of(before: Condition, after: Condition) -> bool:
+    if before.trait == after.trait and (before.test == "none_of") == (after.test == "none_of"):
+        return True
+    return is_rival(before, after)
+
+
+def _core(condition: Condition) -> Condition:
+    """A condition without where and how it was said."""
+    return replace(condition, text="", at=(0, 0), more=(), note=None, either=None)

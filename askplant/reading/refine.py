@@ -1,0 +1,221 @@
+"""One line at the desk and the request before it → the request as it is now, a request of its own, or a question.
+
+The rule, in the order it is tried. A line is a new request
+    when nothing was asked before, or it says so ("new: …", "next caller"), or it is longer than LONG words;
+otherwise it changes the request before where it holds words that surely speak of it ("never mind", "instead", "narrower" …),
+    or begins with one that may ("also", "make it");
+otherwise it is a new request
+    when it has WHOLE wishes or more and names a kind of plant or a use, or says again what the request before asked;
+and otherwise it is short and changes the request before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any, Literal
+
+from askplant import parsing
+from askplant.parsing import Parsed, Token
+from askplant.reading import settling
+from askplant.reading.applying import Draft, changes_between
+from askplant.reading.read import Reader, grammar_of, reader
+from askplant.reading.reading import Reading
+from askplant.reading.refinement import IT, Axis, Fresh, Question, Refinement, Rule, Spoken, Taken
+from askplant.reading.steps import TAIL, Line, leaf, tokens_in, trees_in
+from askplant.reading.words import words
+
+LONG = 30  # words
+WHOLE = 3  # wishes
+WANTED = frozenset(("kind", "use"))
+
+As = Literal["by rule", "new", "change"]
+
+
+class Refiner:
+    """Takes lines with one base's vocabulary and grammar."""
+
+    def __init__(self, base: Any) -> None:
+        self.reader: Reader = reader(base)
+        self._grammar = grammar_of(base, "refine")
+
+    def take(self, last: Reading | None, text: str, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
+        """What a line means after a request.
+
+        `shown` are the botanical names of the last answer's plants in order, which "the second" stands for. `taken` sets the
+        rule aside. RequestError for a line that is longer than can be read.
+        """
+        if last is None or taken == "new":
+            return Fresh(self._plain(text), "first" if last is None else "chosen")
+        line = Line(text, self.reader.vocabulary)
+        tree = self._tree(line)
+        if tree is not None and taken == "by rule" and _is(tree, "fresh"):
+            return Fresh(self._fresh(text, tokens_in(trees_in(tree)[0])[-1]), "said")
+        question = self._question(tree, text) if tree is not None else None
+        if question is not None:
+            return question
+        if tree is not None and not (_is(tree, "steps") or _is(tree, "count")):
+            tree = None  # it has the words of a question, and asks none: "show me something evergreen"
+        if taken == "change":
+            return self._changed(last, line, tree, shown, "chosen")
+        if sum(word.kind in ("word", "num") for word in line.words) > LONG:
+            return Fresh(self.reader.read(text), "long")
+        if tree is not None and line.refining:
+            return self._changed(last, line, tree, shown, "changes")
+        alone = self.reader.read(text)
+        return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(last, line, tree, shown, "short")
+
+    def _plain(self, text: str) -> Reading:
+        """A first line, or one that is to be a request: "new:" before it says nothing more."""
+        tree = self._tree(Line(text, self.reader.vocabulary))
+        if tree is not None and _is(tree, "fresh"):
+            return self._fresh(text, tokens_in(trees_in(tree)[0])[-1])
+        return self.reader.read(text)
+
+    def _fresh(self, text: str, rest: Token) -> Reading:
+        return self.reader.read(text[rest.start :] if rest.type == "WORDS" else "")
+
+    def _tree(self, line: Line) -> Parsed | None:
+        """The line by the grammar; None where it is none of its lines."""
+        tokens = line.tokens()
+        tree, taken = parsing.longest(self._grammar, "line", tokens)
+        return tree if taken == len(tokens) else None
+
+    def _changed(self, last: Reading, line: Line, tree: Parsed | None, shown: Sequence[str], rule: Rule) -> Refinement:
+        """The steps of the line carried out one after the other; without any, the line is words put in."""
+        draft = Draft(last, line.text, self.reader, tuple(shown))
+        for step in _steps(tree, line):
+            draft.carry_out(step)
+        conditions = tuple(draft.conditions)
+        reading = replace(
+            last,
+            request=f"{last.request}\n{line.text}",
+            conditions=conditions,
+            task=draft.task,
+            corrections=(*last.corrections, *draft.corrections),
+            named=(*last.named, *draft.named),
+            unread=(*last.unread, *draft.unread),
+            conflicts=tuple(settling.conflicts(conditions)),
+            filler=(*last.filler, *draft.filler()),
+            units=draft.units,
+        )
+        task = last.task if replace(draft.task, spans=()) != replace(last.task, spans=()) else None
+        return Refinement(reading, changes_between(last.conditions, conditions), rule, task, tuple(draft.missed))
+
+    def _question(self, tree: Parsed, text: str) -> Question | None:
+        """The question a line asks; None for one that asks nothing, or speaks of no plant there is."""
+        asked = trees_in(tree)[0]
+        if asked.data in ("more", "undo"):
+            return Question(asked.data)  # type: ignore[arg-type]
+        if asked.data in ("why", "tell"):
+            plant = self._plant(leaf(trees_in(asked)[0]), text)
+            return Question(asked.data, plant) if plant is not None else None  # type: ignore[arg-type]
+        if asked.data == "check":
+            return self._check(asked, text)
+        if asked.data in ("size", "when"):
+            return self._of_size(asked, text)
+        steps = trees_in(asked)
+        if asked.data == "steps" and len(steps) == 1 and steps[0].data == "put":
+            return self._what_about(tokens_in(steps[0]), text)
+        return None
+
+    def _check(self, asked: Parsed, text: str) -> Question | None:
+        """`is it evergreen`, `is 2 safe for dogs`, `does inkberry take shade`; None where no plant stands behind the verb."""
+        rest = tokens_in(asked)[-1]
+        said = text[rest.start : rest.end]
+        if trees_in(asked):
+            return Question("check", self._plant(leaf(trees_in(asked)[0]), text) or IT, words=said)
+        found = words(said, self.reader.vocabulary.spelling)
+        if len(found) > 1 and found[0].kind == "num" and not _is_measured(self.reader.read(said)):
+            return Question("check", Spoken(number=int(found[0].value)), words=said[found[1].start :])
+        names = self.reader.vocabulary.names_at(found, 0)
+        if names and names[0].end < len(found):
+            name, behind = said[: found[names[0].end - 1].end], said[found[names[0].end].start :]
+            plant = self._named(name)
+            return Question("check", plant, words=behind) if plant is not None else None
+        return None
+
+    def _what_about(self, put: Sequence[Token], text: str) -> Question | None:
+        """`what about inkberry`: why it would do or not."""
+        if put[0].type != "WHATIF":
+            return None
+        said = self.reader.read(text[put[1].start : put[1].end])
+        only = {found.trait for found in said.conditions} == {"taxon"} and not said.unread
+        return Question("why", Spoken(name=str(said.conditions[0].values[0]))) if only else None
+
+    def _plant(self, token: Token, text: str) -> Spoken | None:
+        """The plant that is pointed at or named; None where words name none."""
+        if token.type == "IT":
+            return Spoken()
+        if token.type == "NTH":
+            return Spoken(number=int(token.meaning["n"]))
+        said = text[token.start : token.end]
+        others = [word for word in words(said, {}) if word.kind != "num" and word.key not in ("#", "number", "?", ".")]
+        numbers = [word for word in words(said, {}) if word.kind == "num"]
+        if len(numbers) == 1 and not others:
+            return Spoken(number=int(numbers[0].value))
+        return self._named(said)
+
+    def _named(self, said: str) -> Spoken | None:
+        read = self.reader.read(said)
+        names = [str(found.values[0]) for found in read.conditions if found.trait == "taxon"]
+        names += [mention.plant for mention in read.named]
+        return Spoken(name=names[0]) if names else None
+
+    def _of_size(self, asked: Parsed, text: str) -> Question | None:
+        """How tall, how wide, or when so tall; `it` where no plant is named."""
+        head, *rest = tokens_in(asked)
+        plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
+        years = height = None
+        for token in rest:
+            read = self.reader.read(text[token.start : token.end])
+            plant = plant or self._plant(token, text) or _numbered(text[token.start : token.end])
+            years = read.task.by_year
+            heights = [found for found in read.conditions if found.trait in ("height", "width")]
+            height = (heights[0].minimum or heights[0].maximum) if heights else None
+        axis: Axis = "width" if head.meaning.get("axis") == "width" else "height"
+        return Question("when" if asked.data == "when" else "size", plant or Spoken(), axis, years, height)
+
+
+@lru_cache(maxsize=4)
+def refiner(base: Any) -> Refiner:
+    """The refiner of a base, made once."""
+    return Refiner(base)
+
+
+def refine(last: Reading | None, text: str, base: Any, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
+    """What a line means after the last request, with a base's vocabulary and names; see `Refiner.take`."""
+    return refiner(base).take(last, text, shown, taken)
+
+
+def _is_measured(said: Reading) -> bool:
+    """Whether the first number of some words is a size or a time rather than a plant's."""
+    return any(found.at[0] == 0 for found in said.conditions) or any(span[0] == 0 for span in said.task.spans)
+
+
+def _numbered(said: str) -> Spoken | None:
+    """`2 get`, `2 be in 5 years`: a number with a verb of growing behind it."""
+    found = words(said, {})
+    if len(found) > 1 and found[0].kind == "num" and found[1].key in TAIL:
+        return Spoken(number=int(found[0].value))
+    return None
+
+
+def _is(tree: Parsed, name: str) -> bool:
+    return trees_in(tree)[0].data == name
+
+
+def _steps(tree: Parsed | None, line: Line) -> list[Parsed]:
+    """The steps of a line; where it is none of the grammar's, the whole of it is words to put in."""
+    if tree is None:
+        return [parsing.Tree("put", [Token("WORDS", "", 0, len(line.text))])]
+    inner = trees_in(tree)[0]
+    return [inner] if inner.data == "count" else trees_in(inner)
+
+
+def _is_whole(last: Reading, alone: Reading) -> bool:
+    """Whether a line that does not speak of the request before is a request of its own."""
+    again = {found.trait for found in alone.conditions} & {found.trait for found in last.conditions}
+    wanted = any(found.trait in WANTED for found in alone.conditions)
+    return len(alone.conditions) >= WHOLE and (wanted or bool(again))

@@ -1,0 +1,218 @@
+"""The words of a line at the desk → tokens of grammar/refine.lark: what speaks of the request before, and what is left.
+
+A word counts only in its place: what opens a step at the start of the line or behind a comma, "and" or "but"; what closes one
+at its end; "narrower" where it stands by itself, for "narrower than 4 ft" is a request. All else is WORDS, read as a request.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from askplant.base.phrases import REFINING
+from askplant.parsing import Parsed, Token, Tree
+from askplant.reading.vocabulary import STOPS, Match, Vocabulary
+from askplant.reading.words import Word, words
+
+OPENING = frozenset("NEW DROP PUT ADD WIDEN WHATIF LIKE WHY TELL SIZE WHEN ANY AMOUNT COUNT CHECK".split())
+CLOSING = frozenset("DROP_AFTER SOFTEN_AFTER HARDEN_AFTER INSTEAD ALSO_AFTER WIDEN_AFTER".split())
+WHOLE = frozenset(("MORE", "UNDO"))  # only as the whole line
+# These may stand in any request: of the request before they speak only at the start of a line.
+WEAK = frozenset("CHECK ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".split())
+# Behind these a plant may be pointed at, a trait be named.
+POINTING = frozenset("WHY TELL SIZE WHEN LIKE DROP CHECK".split())
+NAMING = frozenset(("DROP", "ANY"))
+PARTING = frozenset(("and", "but", "then", "so"))
+POLITE = frozenset(("please", "thank", "thanks", "you", "then", "a", "the", "an", "it", "be", "too"))
+EMPTY = frozenset("please thanks the a an it is be that of to in um uh er well so for me now".split())
+COUNTED = frozenset("of them plant plants choice option one those best".split())
+# Verbs behind a plant in a question about its size: "how tall will inkberry get".
+TAIL = frozenset("be get grow become reach stay end up at after in about".split())
+
+
+class Line:
+    """One line as words, with what the refining vocabulary knows of them."""
+
+    def __init__(self, text: str, vocabulary: Vocabulary) -> None:
+        self.text, self.vocabulary = text, vocabulary
+        self.words = words(text, vocabulary.spelling)
+        self.refining = False  # whether some word of the line surely speaks of the request before
+        self._out: list[Token] = []
+
+    def tokens(self) -> list[Token]:
+        """The tokens, without those that only lead and the joints at the edges."""
+        at = 0
+        while at < len(self.words):
+            at = self._take(at)
+        return _parted(self._out)
+
+    def _take(self, at: int) -> int:
+        for match in self.vocabulary.phrases_under(REFINING, self.words, at):
+            for entry in match.entries:
+                if self._fits(entry["class"], match):
+                    if entry["class"] == "COUNT":
+                        return self._emit("COUNT", at, len(self.words), {"n": self.words[match.end].value})
+                    return self._emit(entry["class"], match.start, match.end, entry)
+        if self.words[at].key in STOPS:
+            return self._emit("JOIN", at, at + 1, {"mark": self.words[at].key})
+        if self.words[at].key in ("and", "but") and self._parts(at):
+            return self._emit("JOIN", at, at + 1, {})
+        return self._words(at)
+
+    def _words(self, at: int) -> int:
+        word = self.words[at]
+        begun = self._begun()
+        start = self._out[-begun].start if begun else word.start
+        del self._out[len(self._out) - begun :]
+        self._out.append(Token("WORDS", "", start, word.end))
+        return at + 1
+
+    def _begun(self) -> int:
+        """How many tokens at the end a word goes on with: a stretch of words, and a mark between it and this one.
+
+        What is taken back ends at a mark: "never mind the hollies, 8 ft".
+        """
+        kinds = [token.type for token in self._out[-3:]]
+        if kinds[-1:] == ["WORDS"]:
+            return 1
+        return 2 if kinds[-2:] == ["WORDS", "JOIN"] and kinds[:-2] != ["DROP"] and self._out[-1].meaning else 0
+
+    def _emit(self, kind: str, start: int, end: int, meaning: dict[str, Any]) -> int:
+        if kind == "TRAIT" and self._out[-1:] and self._out[-1].type == "JOIN" and self._dropping():
+            self._out.pop()
+        self.refining = self.refining or kind not in WEAK or (not self._out and kind != "JOIN")
+        text = " ".join(word.key for word in self.words[start:end])
+        self._out.append(Token(kind, text, self.words[start].start, self.words[end - 1].end, meaning))
+        return end
+
+    def _fits(self, kind: str, match: Match) -> bool:
+        before = self._out[-1].type if self._out else None
+        if kind in WHOLE:
+            return before in (None, "PUT") and self._ends(match.end)
+        if kind == "COUNT":
+            return before in (None, "PUT") and self._counts(match.end)
+        if kind == "NEW":
+            return before is None and self._announces(match.end)
+        if kind in ("IT", "NTH"):
+            return before in POINTING and (kind == "NTH" or before == "CHECK" or self._no_verb(match.end))
+        if kind == "CHECK":
+            return before is None and match.end < len(self.words)
+        if kind == "TRAIT":
+            return self._names_trait(match, before)
+        if kind == "MOVE":
+            return self._opens(match.start) and self._closes(match.end)
+        if kind == "AMOUNT":
+            return self._opens(match.start) and self._before_move(match.end)
+        if kind == "ANY":
+            return self._opens(match.start) and self._trait_at(match.end)
+        if kind == "PUT" and match.end < len(self.words) and "comma" in self._meaning(match):
+            return self._opens(match.start) and self.words[match.end].key in (",", ":")
+        if kind == "INSTEADOF":
+            return before == "WORDS" and match.end < len(self.words)
+        if kind in ("ADD", "WIDEN", "WHATIF") and self._classes(match.end) & (OPENING | {"MOVE", "AMOUNT"}):
+            return False  # "and never mind …" only joins
+        if kind in OPENING:
+            return self._opens(match.start) and match.end < len(self.words)
+        return kind in CLOSING and before in ("WORDS", "TRAIT", "NTH", "MOVE") and self._closes(match.end)
+
+    @staticmethod
+    def _meaning(match: Match) -> Any:
+        return next(entry for entry in match.entries if entry["class"] == "PUT")
+
+    def _announces(self, end: int) -> bool:
+        """`new: …`, `new caller, …`, or nothing behind it; "new plants for …" is a request."""
+        return end >= len(self.words) or self.words[end].key in (":", ",", ".", "-", ";")
+
+    def _opens(self, start: int) -> bool:
+        """Whether a step may begin here."""
+        if not self._out or self._out[-1].type in ("JOIN", "PUT", "AMOUNT", "NEW", "COUNT"):
+            return True
+        return self.words[start - 1].key in PARTING
+
+    def _closes(self, end: int) -> bool:
+        """Whether a step may end here."""
+        return end >= len(self.words) or self.words[end].key in STOPS | PARTING | POLITE - {"the", "a", "it"}
+
+    def _ends(self, start: int) -> bool:
+        """Whether nothing follows but politeness and marks."""
+        return all(word.key in STOPS | POLITE for word in self.words[start:])
+
+    def _counts(self, at: int) -> bool:
+        """Whether a whole number and at most "of them", "plants" follow: "show me 3"."""
+        number = self.words[at] if at < len(self.words) else None
+        if number is None or number.kind != "num" or number.value not in range(1, 101):
+            return False
+        return all(word.key in COUNTED | STOPS | POLITE for word in self.words[at + 1 :])
+
+    def _parts(self, at: int) -> bool:
+        """Whether "and" or "but" parts two steps: something that opens one follows, or something of one stands before."""
+        if at + 1 >= len(self.words):
+            return True
+        opens = bool(self._classes(at + 1) & (OPENING | {"MOVE", "AMOUNT"}))
+        if self._dropping():  # "never mind the deer and the hollies": both
+            return opens or "TRAIT" in self._classes(at + 1)
+        return opens or not self._out or self._out[-1].type != "WORDS"
+
+    def _classes(self, at: int) -> set[str]:
+        found = self.vocabulary.phrases_under(REFINING, self.words, at) if at < len(self.words) else []
+        return {entry["class"] for match in found for entry in match.entries}
+
+    def _before_move(self, at: int) -> bool:
+        return bool(self._classes(at) & {"MOVE", "AMOUNT"})
+
+    def _trait_at(self, at: int) -> bool:
+        found = self.vocabulary.phrases_under(REFINING, self.words, at) if at < len(self.words) else []
+        return any(entry["class"] == "TRAIT" and self._closes(match.end) for match in found for entry in match.entries)
+
+    def _names_trait(self, match: Match, before: str | None) -> bool:
+        """Behind "never mind", or before "does not matter"."""
+        if before in NAMING or (before == "JOIN" and self._dropping()):
+            return self._closes(match.end)
+        after = self._classes(match.end)
+        return self._opens(match.start) and bool(after & {"DROP_AFTER", "SOFTEN_AFTER", "HARDEN_AFTER"})
+
+    def _dropping(self) -> bool:
+        """Whether the last step is a taking back: "never mind the deer and the rabbits"."""
+        for token in reversed(self._out[: len(self._out) - (self._out[-1:] != [] and self._out[-1].type == "JOIN")]):
+            if token.type not in ("TRAIT", "WORDS", "NTH"):
+                return token.type == "DROP"
+        return False
+
+    def _no_verb(self, end: int) -> bool:
+        """Whether what stands behind `it` may do so: the end, or a verb of growing."""
+        return end >= len(self.words) or self.words[end].key in STOPS | PARTING | TAIL | {"stay", "like", "take", "is"}
+
+
+def _parted(tokens: Sequence[Token]) -> list[Token]:
+    """Without words that only lead; joints only between steps."""
+    out: list[Token] = []
+    for token in tokens:
+        if token.type == "PUT" or (token.type == "JOIN" and not out):
+            continue
+        if token.type == "JOIN" and out[-1].type in ("JOIN", "ADD", "WIDEN", "WHATIF"):
+            continue
+        out.append(token)
+    while out and out[-1].type == "JOIN":
+        out.pop()
+    return out
+
+
+def is_empty(found: Sequence[Word]) -> bool:
+    """Whether a stretch holds only words that say nothing by themselves."""
+    return all(word.key in EMPTY | STOPS for word in found)
+
+
+def tokens_in(tree: Parsed) -> list[Token]:
+    """The tokens that stand in a tree itself."""
+    return [child for child in tree.children if isinstance(child, Token)]
+
+
+def trees_in(tree: Parsed) -> list[Parsed]:
+    """The trees that stand in a tree itself."""
+    return [child for child in tree.children if isinstance(child, Tree)]
+
+
+def leaf(tree: Parsed) -> Token:
+    """The first token of a tree, however deep."""
+    first = tree.children[0]
+    return leaf(first) if isinstance(first, Tree) else first

@@ -1,0 +1,1 @@
+"""Sittings at the desk."""
