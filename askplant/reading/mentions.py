@@ -111,13 +111,14 @@ def _shades(element: Element, maker: Maker) -> bool:
 
 
 def _only_named(element: Element, maker: Maker) -> bool:
-    """Whether the words for its death only tell a story (dying, eaten by deer), without a refusal in them."""
-    near = [
-        *element.leads,
-        *element.trails,
-        *(token for token, _ in zip(maker.after(element), range(DEATH_REACH), strict=False)),
-    ]
-    told = next((token for token in near if token.type in ("DIED", "DIED_BEFORE")), None)
+    """Whether the words for its death only tell a story (dying, eaten by deer), without a refusal in them.
+
+    They may stand before the first plant of a list, or behind the last.
+    """
+    row = [one for one in maker.elements if one.island == element.island and one.core.type == "PLANT"]
+    around = [token for one in row for token in (*one.leads, *one.trails)]
+    behind = [token for token, _ in zip(maker.after(element), range(DEATH_REACH), strict=False)]
+    told = next((token for token in (*around, *behind) if token.type in ("DIED", "DIED_BEFORE")), None)
     return told is not None and bool(told.meaning.get("named"))
 
 
