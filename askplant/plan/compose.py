@@ -234,7 +234,6 @@ def _kind(one_of: Candidate, count: int, screen: Screening, base: Planted, goal:
         worth=one_of.worth,
         dependable=one_of.dependable,
         persistence=one(columns.value("persistence", n)[0]),
-        density=one(columns.value("density", n)[0]),
         form=forms[0] if forms else None,
         reaches=screen.height.years_to(goal.reach - TOLERANCE),
         heights=bands(screen.height),

@@ -11,7 +11,7 @@ from math import hypot
 
 from askplant.plan.candidates import Screening
 from askplant.plan.growing import Band, Course, Span
-from askplant.plan.plan import YEARS, Closing, Goal, Held, Outgrown, Overgrown, Position
+from askplant.plan.plan import YEARS, Goal, Held, Outgrown, Overgrown, Position
 from askplant.plan.spacing import Grown, grows_over
 from askplant.verdicts.holding import Size, hold
 from askplant.verdicts.sizes import TOLERANCE
@@ -25,13 +25,10 @@ _STEP = 0.1
 UNPRUNED = 20
 
 
-def closing(positions: Sequence[Position], widths: Sequence[Course]) -> Closing:
+def closing(positions: Sequence[Position], widths: Sequence[Course]) -> Span:
     """When the widths of all neighbours meet, seen from the front; `widths` are by kind."""
     joints = [_joint(other.at - one.at, widths[one.kind], widths[other.kind]) for one, other in pairwise(positions)]
-    if not joints:
-        return Closing(Span(0.0, 0.0, 0.0), None)
-    usual = [joint.usual if joint.usual is not None else LONGEST + 1 for joint in joints]
-    return Closing(latest_of(joints), usual.index(max(usual)))
+    return latest_of(joints) if joints else Span(0.0, 0.0, 0.0)
 
 
 def _joint(apart: float, one: Course, other: Course) -> Span:

@@ -119,7 +119,6 @@ class Kind(NamedTuple):
     worth: float
     dependable: float
     persistence: str | None
-    density: str | None
     form: str | None
     reaches: Span
     heights: tuple[Band, ...]
@@ -139,13 +138,6 @@ class Position(NamedTuple):
     kind: int
     at: float
     row: int
-
-
-class Closing(NamedTuple):
-    """When neighbouring widths meet all along the row, and the joint (index of its first plant) that closes last."""
-
-    years: Span
-    last: int | None
 
 
 class Overgrown(NamedTuple):
@@ -190,9 +182,9 @@ class Plan(NamedTuple):
     """A whole screen. `open_ends` is the length left open at both ends together, `objective` the worth of all plants in
     metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus,
     `overgrown` tells which grow over one another within ten years, `stretches` in how many parts the row was ordered; `best`
-    is the kind that is to cover the spot and `off_spot` how far it stands from doing so. `reaches` is when
-    the last plant comes to the height, `total` the cost of those with a price, `unpriced` how many have none; `told` holds
-    what planning.toml says of its numbers, by table.
+    is the kind that is to cover the spot and `off_spot` how far it stands from doing so. `closing` is when neighbouring
+    widths meet all along the row, `reaches` when the last plant comes to the height, `total` the cost of those with a price,
+    `unpriced` how many have none; `told` holds what planning.toml says of its numbers, by table.
     """
 
     goal: Goal
@@ -203,7 +195,7 @@ class Plan(NamedTuple):
     positions: tuple[Position, ...]
     apart_rows: float
     open_ends: float
-    closing: Closing
+    closing: Span
     reaches: Span
     bed: Bed
     best: int

@@ -85,7 +85,7 @@ def _plan(plan: Plan, reading: Reading, base: Titled, units: Units) -> Json:
             }
             for n, place in enumerate(plan.positions, 1)
         ],
-        "closes": span_json(plan.closing.years),
+        "closes": span_json(plan.closing),
         "reaches": span_json(plan.reaches),
         "spot": {
             "at": _m(goal.spot),
@@ -199,7 +199,7 @@ def says(plan: Plan, base: Titled, units: Units) -> list[str]:
 def _when(plan: Plan, units: Units) -> str:
     """When it closes, when it comes to the height, and where it stands by the year asked for."""
     goal = plan.goal
-    closes = f"It closes {years_words(plan.closing.years)}"
+    closes = f"It closes {years_words(plan.closing)}"
     tall = f"all of it stands {say(goal.reach, units)} {years_words(plan.reaches)}"
     then = [kind.then for kind in plan.kinds if kind.then is not None]
     late = [kind for kind in plan.kinds if kind.reaches.usual is not None and kind.reaches.usual > (goal.by_year or 99)]

@@ -35,7 +35,7 @@ def test_the_measured_hedge_closes_within_ten_years(real_base: Base) -> None:
     assert width is not None
     assert height is not None
     hedge = [Position(0, 6.5 * FOOT * (n + 0.5), 0) for n in range(10)]
-    usual = closing(hedge, [width]).years.usual
+    usual = closing(hedge, [width]).usual
     assert usual is not None
     assert usual <= 10
     # A plant of a hedge is held in by its neighbours; the curve is of one in the open.
@@ -46,7 +46,7 @@ def test_the_measured_hedge_closes_within_ten_years(real_base: Base) -> None:
 def test_a_row_closes_when_widths_meet() -> None:
     """At the year that is told neighbours touch, and half a year before they do not."""
     wide = Widening(2.0, 3.0)
-    years = closing([Position(0, 0.5, 0), Position(0, 2.3, 0)], [wide]).years.usual
+    years = closing([Position(0, 0.5, 0), Position(0, 2.3, 0)], [wide]).usual
     assert years is not None
     assert wide.at(years).middle == pytest.approx(1.8, abs=0.05)
     assert wide.at(years - 0.5).middle < 1.8
@@ -54,12 +54,12 @@ def test_a_row_closes_when_widths_meet() -> None:
 
 def test_a_row_that_stands_too_far_apart_never_closes() -> None:
     """Plants of 1 m at 5 m: said, not guessed."""
-    assert closing([Position(0, 0, 0), Position(0, 5, 0)], [Widening(1.0, 1.0)]).years == Span(None, None, None)
+    assert closing([Position(0, 0, 0), Position(0, 5, 0)], [Widening(1.0, 1.0)]) == Span(None, None, None)
 
 
 def test_one_plant_is_closed() -> None:
     """There is no joint to close."""
-    assert closing([Position(0, 1, 0)], [Widening(1.0, 1.0)]).years.usual == 0
+    assert closing([Position(0, 1, 0)], [Widening(1.0, 1.0)]).usual == 0
 
 
 @given(low=st.floats(0.5, 4), more=st.floats(0, 3), apart=st.floats(0.3, 5), wider=st.floats(0.01, 2))
@@ -67,7 +67,7 @@ def test_years_are_in_order(low: float, more: float, apart: float, wider: float)
     """Soonest before usual before latest, and a wider distance never closes sooner."""
 
     def years(distance: float) -> list[float]:
-        found = closing([Position(0, 0, 0), Position(0, distance, 0)], [Widening(low, low + more)]).years
+        found = closing([Position(0, 0, 0), Position(0, distance, 0)], [Widening(low, low + more)])
         return [99.0 if one is None else one for one in found]
 
     near, far = years(apart), years(apart + wider)
