@@ -62,6 +62,11 @@ class Facts(NamedTuple):
         """Whether it has a lasting top that is pruned rather than cut down."""
         return bool(self.kinds & WOODY)
 
+    @property
+    def is_succulent(self) -> bool:
+        """Whether it stores water, and rots where soil stays wet."""
+        return "succulent" in self.kinds
+
     def is_annual(self, zone: int) -> bool:
         """Whether it lives for one season here: of other kinds too, it goes on where it is hardy."""
         return "annual" in self.kinds and (len(self.kinds) == 1 or self.hardiness(zone) != "meets")

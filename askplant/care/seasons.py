@@ -19,7 +19,7 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
     found = _feeding(plant, site, rules)
     mulch = rules["mulch.spring"]
     span = site.span(mulch)
-    if span and not plant.is_annual(site.zone):
+    if span and not plant.is_annual(site.zone) and not plant.is_succulent:
         found.append(Drawn("mulch", mulch.name, span, (1, None), (), mulch.sources))
     if plant.flower == "showy":
         found += [Drawn("enjoy", "enjoy.bloom", run) for run in thirds.of_months(plant.bloom)]
@@ -43,7 +43,9 @@ def _feeding(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
         if after is None:
             span = site.span(rule)
         elif bloom:
-            span = Span((bloom[0].last + 1) % thirds.YEAR, int(after))
+            start = (bloom[0].last + 1) % thirds.YEAR
+            end = start + int(after) - 1
+            span = thirds.bounded(start, end if rule.until is None else min(end, rule.until))
         if span:
             first = 1 if annuals else FED_FROM
             found.append(Drawn("feed", rule.name, span, (first, None), (), rule.sources))

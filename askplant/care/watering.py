@@ -19,7 +19,9 @@ DAYS_A_THIRD = 10.15
 
 def drawn(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
     """Every watering of one plant."""
-    found = _settling(site, rules, planted)
+    if plant.is_succulent:
+        return _succulent(plant, site, rules)
+    found = _settling(plant, site, rules, planted)
     season = _season(site, rules)
     if plant.is_annual(site.zone):
         weekly = rules["water.weekly"]
@@ -56,9 +58,19 @@ def _after(settling: list[Drawn], season: Span) -> Span:
     return season
 
 
-def _settling(site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
+def _succulent(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
+    """Watered in, then in the first season whenever the soil has dried; afterwards by its drought class."""
+    rule, later, season = rules["water.succulent"], rules["water.later"], _season(site, rules)
+    found = [Drawn("water", rule.name, season, (1, 1), (), rule.sources)]
+    if plant.drought is not None:
+        found.append(Drawn("water", f"water.{plant.drought}", season, (2, None), (), later.sources))
+    return found
+
+
+def _settling(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
     """The weeks after planting, as far as the ground is open."""
     open_until = planted + _open(site, planted % thirds.YEAR)
+    words = () if plant.is_woody else ("soft",)
     found = []
     for name in ("daily", "often"):
         rule = rules[f"water.{name}"]
@@ -68,7 +80,7 @@ def _settling(site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
         count = min(planted + last, open_until) - planted - first
         if count > 0:
             span = Span((planted + first) % thirds.YEAR, count)
-            found.append(Drawn("water", f"water.{name}", span, (1, 1), (), rule.sources, once=True))
+            found.append(Drawn("water", f"water.{name}", span, (1, 1), words, rule.sources, once=True))
     return found
 
 

@@ -31,6 +31,7 @@ SAYS: dict[str, str] = {
     "planting.frost_free": "plant {them}, in the cooler half of the year",
     "water.daily": "water {them} daily for two weeks: {dose}",
     "water.often": "water {them} every two or three days, to the twelfth week: {dose}",
+    "water.succulent": "water {them} in at planting, then only when the soil has dried: wet soil rots them",
     "water.weekly": "water {them} every week without {inch} of rain, {inch} deep",
     "water.second": "water {them} every week without {inch} of rain, {inch} deep",
     "water.third": "water {them} in dry spells",
@@ -79,6 +80,7 @@ DOSE = {
     "us": "1–1.5 gallons for each inch of trunk, for a shrub a quarter to a third of its pot",
     "metric": "4–6 liters for each 2.5 cm of trunk, for a shrub a quarter to a third of its pot",
 }
+SOFT_DOSE = "enough to wet the soil as deep as the roots"
 INCH = {"us": "an inch", "metric": "25 mm"}
 NOT_KNOWN = {
     "zone.misses": "Not hardy here, so winter may kill it however it is kept: {them}.",
@@ -145,7 +147,8 @@ def _said(task: Task, names: dict[int, str], count: int, units: Units) -> Said:
     if task.code == "look.pest":
         text = PEST.format(*task.words, them=them)
     else:
-        text = SAYS[task.code].format(them=them, dose=DOSE[units], inch=INCH[units])
+        dose = SOFT_DOSE if "soft" in task.words else DOSE[units]
+        text = SAYS[task.code].format(them=them, dose=dose, inch=INCH[units])
         if "marginal" in task.words:
             text += "; in spring only, so that it roots before winter"
         added = [ADDED[word] for word in task.words if word in ADDED]

@@ -250,6 +250,24 @@ def test_the_time_of_the_card_counts() -> None:
     assert cut.words == ()
 
 
+def test_succulents_dry_between_waterings(real_base: Base) -> None:
+    """No daily water, none every week, and no mulch; herbs are not watered by the inch of trunk."""
+    for name in ("agave-parryi", "sempervivum-tectorum"):
+        codes = {task.code for task in drawn(real_base, [real_base.index(name)]).tasks}
+        assert "water.succulent" in codes
+        assert not codes & {"water.daily", "water.often", "water.weekly", "water.second", "mulch.spring"}
+    said = worded_care(drawn(real_base, [real_base.index("hosta-plantaginea")]), real_base, "us")
+    assert "trunk" not in " ".join(one.text for one in said.said)
+
+
+def test_rhododendrons_are_not_fed_after_midsummer() -> None:
+    """Shortly after flowering, never after mid July, and not at all where nothing is left."""
+    for bloom, last in (((5,), 17), ((6,), 19), ((7,), None)):
+        plant = NOBODY._replace(botanical="Rhododendron fictum", bloom=bloom)
+        fed = [one for one in seasons.drawn(plant, at("6b"), RULES) if one.kind == "feed"]
+        assert [one.span.last for one in fed] == ([] if last is None else [last])
+
+
 def test_fire_blight_asks_for_a_dry_day() -> None:
     """Late winter is the time for blighted wood (Purdue, 2014, opened); in growth only in dry weather (Kansas State, opened)."""
     plant = NOBODY._replace(prune_when="late winter", pests=("fire blight", "scab"))
