@@ -28,7 +28,7 @@ def cases(every: int) -> list[dict[str, Any]]:
     """Every so manieth request of the corpora."""
     found = [
         json.loads(line)
-        for path in sorted(REQUESTS.glob("*.jsonl"))
+        for path in (REQUESTS / f"{name}.jsonl" for name in ("spoken", "written", "mixed"))
         for line in path.read_text(encoding="utf-8").splitlines()
     ]
     return found[::every]
