@@ -29,6 +29,7 @@ EXAMPLES = (
     'askplant care inkberry --zone 6b --planted "spring 2027" --ics care.ics',
 )
 YEARS = 3
+FIRST_YEAR, LAST_YEAR = 1000, 2999  # those that --planted takes too
 _YEAR = re.compile(r"(?P<year>[12]\d{3})(?:-(?P<month>\d\d))?")
 _SEASON = re.compile(r"(?P<season>[A-Za-z ]+?)\s+(?P<year>[12]\d{3})|(?P<year2>[12]\d{3})\s+(?P<season2>[A-Za-z ]+)")
 
@@ -69,9 +70,12 @@ def day(text: str | None) -> date:
     if text is None:
         return date.today()
     try:
-        return date.fromisoformat(text)
+        found = date.fromisoformat(text)
     except ValueError:
         raise UserError(f"found --from `{clean(text)}`; expected a day (2027-01-31)") from None
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise UserError(f"found --from `{clean(text)}`; expected a year from {FIRST_YEAR} to {LAST_YEAR}")
+    return found
 
 
 def when_of(text: str | None, since: date) -> When:

@@ -158,6 +158,7 @@ def test_oak_wilt_begins_earlier_in_the_south(
         (["inkberry", "--zone", "6b", "--planted", "2027-13"], statuses.WRONG_USE, "found --planted `2027-13`"),
         (["inkberry", "--zone", "6b", "--planted", "soon"], statuses.WRONG_USE, "found --planted `soon`"),
         (["inkberry", "--zone", "6b", "--from", "today"], statuses.WRONG_USE, "found --from `today`"),
+        (["inkberry", "--zone", "6b", "--from", "9999-12-31"], statuses.WRONG_USE, "expected a year from 1000 to 2999"),
         (["inkberry", "--zone", "6b", "--years", "0"], statuses.WRONG_USE, "expected a whole number"),
         (["inkberry", "--zone", "6b", "--ics", "absent/care.ics"], statuses.TROUBLE, "absent/care.ics: found no such file"),
         (["inkberry", "--zone", "6b", "--ics", "."], statuses.TROUBLE, ".: found something that is no ordinary file"),
