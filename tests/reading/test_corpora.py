@@ -40,7 +40,7 @@ def test_the_corpus_is_read_as_well_as_by_a_second_person(real_base: Base, name:
 
 
 def test_requests_held_back_are_read_well_too(real_base: Base) -> None:
-    """Of the cases no rule was written for."""
+    """Of the cases that were first scored unseen."""
     cases = [
         case
         for name in ("spoken", "written")
