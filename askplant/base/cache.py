@@ -244,7 +244,9 @@ class _Patient:
             self._timer.start()
 
     def __call__(self, line: str) -> None:
-        self._line = line
+        said, self._line = self._line, line
+        if line == said:
+            return  # a wait is told once, not each time it is found to go on
         if self._asked:
             self._asked(line)
         elif self._speaks:
@@ -255,7 +257,8 @@ class _Patient:
 
     def _speak(self) -> None:
         self._speaks = True
-        self._print()
+        if self._line:
+            self._print()
 
     def _print(self) -> None:
         print(f"askplant: building the base, once after each change: {self._line} …", file=sys.stderr)

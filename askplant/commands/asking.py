@@ -8,6 +8,7 @@ from askplant.answer import single
 from askplant.answer.years import reached, sizes
 from askplant.commands.orders import IT, numbers
 from askplant.commands.show import shown
+from askplant.commands.sides import checked, sided
 from askplant.commands.why import explained
 from askplant.errors import UnknownPlant, UserError
 from askplant.finding import Found
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
 PAGE = 4  # plants shown at once
+FEW = 2  # plants of one name that one side is told of
 NOTHING_ASKED = "Nothing has been asked yet: type what is wanted first.\n"
 FIRST_A_REQUEST = "Nothing has been asked yet: type a request first, then why PLANT.\n"
 WHICH = "Which plant? Say its number or its name.\n"
@@ -35,8 +37,10 @@ def questioned(sitting: Sitting, question: Question) -> str:
         return plant
     sitting.it = plant.plants[0]
     reading = sitting.desk.read(question.words)
+    if question.side is not None:
+        return "".join(sided(sitting, question, n) for n in plant.plants[:FEW])
     if question.ask == "check" and reading.conditions:
-        return explained(plant._replace(plants=plant.plants[:PAGE]), reading, sitting.desk, sitting.screen)
+        return checked(sitting, plant._replace(plants=plant.plants[:PAGE]), reading)
     if question.ask == "tell" or (question.ask == "check" and reading.unread):
         return "\n".join(_tell(sitting, n) for n in plant.plants[:PAGE])
     if question.ask in ("size", "when"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from askplant.errors import WritingError
 from askplant.quantities.lengths import Units
 from askplant.reading.refine import As, refine
 from askplant.reading.refinement import Fresh, Question, Refinement, Taken
-from askplant.render.at_desk import hint, reply_text, unchanged_text
+from askplant.render.at_desk import ask_back, hint, reply_text, unchanged_text
 from askplant.render.calls import calls_text
 from askplant.render.refined import said_of
 from askplant.render.screen import Screen
@@ -26,6 +27,7 @@ from askplant.sitting import calls, journal
 from askplant.sitting.journal import Journal
 from askplant.sitting.state import Past, Shortlist, State
 
+OFTEN = 2  # a question that was put so often is not put again: the caller will not say
 FEWEST = 2  # plants shown even where the screen is too low for them
 AGO = "%Y-%m-%d %H:%M"
 
@@ -46,6 +48,7 @@ class Sitting:
         self.trouble = ""  # that something could not be kept, said once with the next reply
         self.rows: int | None = None  # lines a reply may have, where the screen sets a bound
         self._logging = True
+        self._put: Counter[str] = Counter()  # questions to ask back, and how often each was put for this request
         self.answer: Answer | None = None
         self.page = range(0)
         self.listing = False  # whether numbers are those of the short list, which was shown last
@@ -154,13 +157,24 @@ class Sitting:
         told = self.desk.worded(self.answer)
         if log:
             self._logged(state, told)
+        often = self._often(told, found)
         for count in range(self.answer.shown, -1, -1):
             self.page = range(count)
-            text = reply_text(told, state, found, self.page, self.screen, self.desk.title, self.units)
+            text = reply_text(told, state, found, self.page, self.screen, self.desk.title, self.units, often)
             if self.rows is None or count <= FEWEST or text.count("\n") <= self.rows or state.asked.task.count:
                 break
         hints = self.screen.fold(hint(state)) if self.rows is None else []
         return text + "".join(f"{self.screen.styled(line, 'faint')}\n" for line in hints)
+
+    def _often(self, told: Worded, found: Refinement | Fresh | None) -> list[str]:
+        """The questions that were put often enough; this reply's is counted in. Without a line, none."""
+        if found is None:
+            return []
+        if isinstance(found, Fresh):
+            self._put.clear()
+        often = [question for question, times in self._put.items() if times >= OFTEN]
+        self._put.update(filter(None, [ask_back(told, often)]))
+        return often
 
     def _logged(self, state: State, told: Worded) -> None:
         if self.log is None or not self._logging:

@@ -23,6 +23,7 @@ ADDING = frozenset(("ADD", "ALSO_AFTER"))
 HEADED = ("flower_colour", "leaf_colour", "fall_colour", "bloom")
 # What a number by itself corrects, the one said last.
 CORRECTED = ("height", "width", "zone", "size")
+NO_TASK = Task()
 
 
 @dataclass(slots=True)
@@ -141,11 +142,7 @@ class Draft:
         return replace(condition, at=self._at(condition.at, token), more=more)
 
     def _take_task(self, said: Task, token: Token) -> None:
-        facts = {
-            key: getattr(said, key)
-            for key in said.__dataclass_fields__
-            if key != "spans" and getattr(said, key) is not None
-        }
+        facts = {key: getattr(said, key) for key in _said_of(said)}
         spans = tuple(self._at(span, token) for span in said.spans)
         if facts or spans:
             self.task = replace(self.task, **facts, spans=(*self.task.spans, *spans))
@@ -226,11 +223,7 @@ class Draft:
         if token.type != "WORDS":
             return {}
         said = self._read(token).task
-        return {
-            key: None
-            for key in said.__dataclass_fields__
-            if key != "spans" and getattr(said, key) is not None and getattr(self.task, key) is not None
-        }
+        return {key: getattr(NO_TASK, key) for key in _said_of(said) & _said_of(self.task)}
 
     def _refusable(self, token: Token) -> list[Condition]:
         """`drop the hollies` where no holly was asked for: none is wanted."""
@@ -318,6 +311,12 @@ class Draft:
     def _shown(self, number: int) -> str | None:
         at = number - 1 if number > 0 else len(self.shown) + number
         return self.shown[at] if 0 <= at < len(self.shown) else None
+
+
+def _said_of(task: Task) -> frozenset[str]:
+    """The parts of a task that are said."""
+    parts = (key for key in task.__dataclass_fields__ if key != "spans")
+    return frozenset(key for key in parts if getattr(task, key) != getattr(NO_TASK, key))
 
 
 def _place(token: Token, line: str) -> int | None:

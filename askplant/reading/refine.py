@@ -11,7 +11,7 @@ and otherwise it is short and changes the request before.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Literal
@@ -22,13 +22,20 @@ from askplant.reading import settling
 from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
-from askplant.reading.refinement import IT, Axis, Fresh, Question, Refinement, Rule, Spoken, Taken
-from askplant.reading.steps import TAIL, Line, leaf, tokens_in, trees_in
+from askplant.reading.refinement import IT, Axis, Fresh, Question, Refinement, Rule, Side, Spoken, Taken
+from askplant.reading.steps import NUMBERED, TAIL, Line, leaf, side_in, tokens_in, trees_in
 from askplant.reading.words import words
 
 LONG = 30  # words
 WHOLE = 3  # wishes
 WANTED = frozenset(("kind", "use"))
+# What may be said in a question about one side of a plant: in any, and what a side needs besides. More is a request.
+BESIDE = frozenset(("taxon", "zone"))
+NEEDED = {
+    "hold": frozenset(("height", "width")),
+    "spacing": frozenset(("height", "width", "use")),
+    "price": frozenset(("stock",)),
+}
 
 As = Literal["by rule", "new", "change"]
 
@@ -46,13 +53,14 @@ class Refiner:
         `shown` are the botanical names of the last answer's plants in order, which "the second" stands for. `taken` sets the
         rule aside. RequestError for a line that is longer than can be read.
         """
-        if last is None or taken == "new":
-            return Fresh(self._plain(text), "first" if last is None else "chosen")
-        line = Line(text, self.reader.vocabulary)
-        tree = self._tree(line)
+        if taken == "new":
+            return Fresh(self._plain(text), "chosen")
+        line, tree, question = self._understood(text)
+        if last is None:
+            named = question is not None and question.ask != "why" and question.plant.name is not None
+            return question if named else Fresh(self._plain(text), "first")  # type: ignore[return-value]
         if tree is not None and taken == "by rule" and _is(tree, "fresh"):
             return Fresh(self._fresh(text, tokens_in(trees_in(tree)[0])[-1]), "said")
-        question = self._question(tree, text) if tree is not None else None
         if question is not None:
             return question
         if tree is not None and not (_is(tree, "steps") or _is(tree, "count")):
@@ -65,6 +73,17 @@ class Refiner:
             return self._changed(last, line, tree, shown, "changes")
         alone = self.reader.read(text)
         return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(last, line, tree, shown, "short")
+
+    def _understood(self, text: str) -> tuple[Line, Parsed | None, Question | None]:
+        """The line, its tree, and the question that it asks. What begins as a question about one side of a plant, and holds
+        wishes besides, is taken by its other words."""
+        for asking in (True, False):
+            line = Line(text, self.reader.vocabulary, asking)
+            tree = self._tree(line)
+            question = self._question(tree, text) if tree is not None else None
+            if question is not None or tree is None or not _is(tree, "about"):
+                break
+        return line, tree, question
 
     def _plain(self, text: str) -> Reading:
         """A first line, or one that is to be a request: "new:" before it says nothing more."""
@@ -112,9 +131,12 @@ class Refiner:
             plant = self._plant(leaf(trees_in(asked)[0]), text)
             return Question(asked.data, plant) if plant is not None else None  # type: ignore[arg-type]
         if asked.data == "check":
-            return self._check(asked, text)
+            found = self._check(asked, text)
+            return self._as_side(found) if found is not None else None
         if asked.data in ("size", "when"):
             return self._of_size(asked, text)
+        if asked.data == "about":
+            return self._about(asked, text)
         steps = trees_in(asked)
         if asked.data == "steps" and len(steps) == 1 and steps[0].data == "put":
             return self._what_about(tokens_in(steps[0]), text)
@@ -127,6 +149,8 @@ class Refiner:
         if trees_in(asked):
             return Question("check", self._plant(leaf(trees_in(asked)[0]), text) or IT, words=said)
         found = words(said, self.reader.vocabulary.spelling)
+        if found and found[0].kind != "num" and found[0].key in NUMBERED:
+            found = found[1:]
         if len(found) > 1 and found[0].kind == "num" and not _is_measured(self.reader.read(said)):
             return Question("check", Spoken(number=int(found[0].value)), words=said[found[1].start :])
         names = self.reader.vocabulary.names_at(found, 0)
@@ -135,6 +159,35 @@ class Refiner:
             plant = self._named(name)
             return Question("check", plant, words=behind) if plant is not None else None
         return None
+
+    def _as_side(self, check: Question) -> Question:
+        """`does it need pruning`: what is no condition may still be a side of the plant."""
+        if self.reader.read(check.words).conditions:
+            return check
+        side = side_in(check.words, self.reader.vocabulary)
+        return check if side is None else replace(check, ask="about", words="", side=_side(side))
+
+    def _about(self, asked: Parsed, text: str) -> Question | None:
+        """`when does it bloom`, `how far apart`, `can I keep 2 at 5 ft`; None where more is asked than one side of one plant."""
+        head, *rest = (token for token in tokens_in(asked) if token.type not in ("ADD", "JOIN"))
+        said = head.meaning if "of" in head.meaning else next(token for token in rest if token.type == "SIDE").meaning
+        plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
+        size, unread = None, []
+        for token in (token for token in rest if token.type == "WORDS"):
+            read = self.reader.read(text[token.start : token.end])
+            pointed = self._plant(token, text) or _numbered(text[token.start : token.end])
+            plant = plant or pointed
+            if pointed is not None and pointed.number is not None:
+                continue
+            if any(one.trait not in BESIDE | NEEDED.get(str(said["of"]), frozenset()) for one in read.conditions):
+                return None
+            size = size or next((one for one in read.conditions if one.trait in ("height", "width")), None)
+            unread += [one.text for one in read.unread]
+        if "pointed" in head.meaning and plant is None:
+            return None
+        height = (size.maximum or size.minimum) if size is not None else None
+        axis: Axis = "width" if size is not None and size.trait == "width" else "height"
+        return Question("about", plant or IT, axis, height=height, side=_side(said), unread=tuple(unread))
 
     def _what_about(self, put: Sequence[Token], text: str) -> Question | None:
         """`what about inkberry`: why it would do or not."""
@@ -200,6 +253,12 @@ def _numbered(said: str) -> Spoken | None:
     if len(found) > 1 and found[0].kind == "num" and found[1].key in TAIL:
         return Spoken(number=int(found[0].value))
     return None
+
+
+def _side(said: Mapping[str, Any]) -> Side:
+    """A side as the vocabulary has it, where names of several words are written with spaces."""
+    traits, kinds = ([name.strip() for name in str(said.get(key, "")).split(",") if name] for key in ("traits", "care"))
+    return Side(str(said["of"]), tuple(trait.replace(" ", "_") for trait in traits), tuple(kinds))
 
 
 def _is(tree: Parsed, name: str) -> bool:

@@ -18,7 +18,7 @@ Rule = Literal[
     "chosen",  # somebody said how it is to be taken
 ]
 Kind = Literal["added", "changed", "dropped"]
-Ask = Literal["why", "tell", "check", "size", "when", "more", "undo"]
+Ask = Literal["why", "tell", "check", "size", "when", "about", "more", "undo"]
 Axis = Literal["height", "width"]
 
 
@@ -32,6 +32,14 @@ class Spoken(NamedTuple):
 IT = Spoken()
 
 
+class Side(NamedTuple):
+    """One side of a plant that may be asked about (`water`): the traits of the card that tell of it, and the kinds of care."""
+
+    name: str
+    traits: tuple[str, ...] = ()
+    care: tuple[str, ...] = ()
+
+
 class Change(NamedTuple):
     """One condition before and after a line: None before what was added, None after what was dropped."""
 
@@ -43,7 +51,8 @@ class Change(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Question:
     """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them; `words`
-    is what the plant is asked to be ("evergreen", "safe for dogs")."""
+    is what the plant is asked to be ("evergreen", "safe for dogs"), `side` what is asked about it, `unread` words of such a
+    question that were not understood."""
 
     ask: Ask
     plant: Spoken = IT
@@ -51,6 +60,8 @@ class Question:
     years: float | None = None
     height: float | None = None
     words: str = ""
+    side: Side | None = None
+    unread: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,10 +22,13 @@ WEAK = frozenset("CHECK ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".s
 # Behind these a plant may be pointed at, a trait be named.
 POINTING = frozenset("WHY TELL SIZE WHEN LIKE DROP CHECK".split())
 NAMING = frozenset(("DROP", "ANY"))
+LEADING = frozenset(("PUT", "JOIN", "ADD"))  # before a question: "ok, and how often …"
 PARTING = frozenset(("and", "but", "then", "so"))
 POLITE = frozenset(("please", "thank", "thanks", "you", "then", "a", "the", "an", "it", "be", "too"))
 EMPTY = frozenset("please thanks the a an it is be that of to in um uh er well so for me now".split())
 COUNTED = frozenset("of them plant plants choice option one those best".split())
+NUMBERED = frozenset(("number", "#", "no", "nr", "plant"))  # before the number of a plant
+AFTER_NUMBER = frozenset("at to under below in on for be get need like take ? . ,".split())
 # Verbs behind a plant in a question about its size: "how tall will inkberry get".
 TAIL = frozenset("be get grow become reach stay end up at after in about".split())
 
@@ -33,8 +36,8 @@ TAIL = frozenset("be get grow become reach stay end up at after in about".split(
 class Line:
     """One line as words, with what the refining vocabulary knows of them."""
 
-    def __init__(self, text: str, vocabulary: Vocabulary) -> None:
-        self.text, self.vocabulary = text, vocabulary
+    def __init__(self, text: str, vocabulary: Vocabulary, asking: bool = True) -> None:
+        self.text, self.vocabulary, self.asking = text, vocabulary, asking
         self.words = words(text, vocabulary.spelling)
         self.refining = False  # whether some word of the line surely speaks of the request before
         self._out: list[Token] = []
@@ -43,8 +46,52 @@ class Line:
         """The tokens, without those that only lead and the joints at the edges."""
         at = 0
         while at < len(self.words):
-            at = self._take(at)
+            at = self._question(at) or self._take(at)
         return _parted(self._out)
+
+    def _question(self, at: int) -> int | None:
+        """The whole rest of a line that begins as a question about one side of a plant and holds one; else nothing."""
+        if not self.asking or any(token.type not in LEADING for token in self._out) or self.phrase("WHATIF", at):
+            return None
+        head = self.phrase("ASKING", at)
+        if head is None or not ("of" in head[1] or any(self.phrase("SIDE", n) for n in range(at, len(self.words)))):
+            return None
+        self._emit("ASKING", at, head[0].end, head[1])
+        at = head[0].end
+        while at < len(self.words):
+            at = self._asked(at)
+        return at
+
+    def _asked(self, at: int) -> int:
+        """What stands in such a question: sides, plants that are pointed at, and words."""
+        for kind in ("SIDE", "NTH", "IT"):
+            found = self.phrase(kind, at)
+            if found is not None:
+                return self._emit(kind, at, found[0].end, found[1])
+        number = self._numbered(at)
+        if number:
+            return self._emit("NTH", at, number, {"n": self.words[number - 1].value})
+        return self._words(at) if self.words[at].key not in STOPS else at + 1
+
+    def _numbered(self, at: int) -> int | None:
+        """The end of `number 2`, or of a bare number behind what opens the question: "can I keep 2 at 5 ft"."""
+        named = self.words[at].kind != "num" and self.words[at].key in NUMBERED  # a number has the key of the sign
+        place = at + named
+        if place < len(self.words) and self.words[place].kind == "num" and float(self.words[place].value).is_integer():
+            ends = place + 1 == len(self.words) or self.words[place + 1].key in AFTER_NUMBER
+            if named or (ends and self._out[-1].type in ("ASKING", "SIDE")):
+                return place + 1
+        return None
+
+    def phrase(self, kind: str, at: int) -> tuple[Match, Any] | None:
+        """The longest phrase of a class that begins at a word, with its meaning."""
+        found = (
+            (match, entry)
+            for match in self.vocabulary.phrases_under(REFINING, self.words, at)
+            for entry in match.entries
+            if entry["class"] == kind
+        )
+        return next(found, None)
 
     def _take(self, at: int) -> int:
         for match in self.vocabulary.phrases_under(REFINING, self.words, at):
@@ -195,6 +242,13 @@ def _parted(tokens: Sequence[Token]) -> list[Token]:
     while out and out[-1].type == "JOIN":
         out.pop()
     return out
+
+
+def side_in(text: str, vocabulary: Vocabulary) -> Any | None:
+    """The first side of a plant that some words speak of, as the vocabulary has it."""
+    line = Line(text, vocabulary)
+    found = (line.phrase("SIDE", at) for at in range(len(line.words)))
+    return next((one[1] for one in found if one is not None), None)
 
 
 def is_empty(found: Sequence[Word]) -> bool:

@@ -20,6 +20,14 @@ from askplant.sitting.state import State
 Json = dict[str, Any]
 COLUMN = 7  # columns of the words before what is said
 BESIDE = 5  # columns of a plant's number
+# What a wish is called by whoever takes it back: words of traits/vocabulary/refine.txt.
+SIDES = {
+    "height": "height", "size": "size", "width": "width", "zone": "zone", "light": "light", "moisture": "water",
+    "drought": "drought", "soil": "soil", "deer": "deer", "rabbit": "rabbits", "fragrance": "scent", "flower": "flowers",
+    "bloom": "time of bloom", "flower_colour": "flower color", "fall_colour": "fall color", "fruit": "berries", "form": "shape",
+    "growth": "speed", "native": "natives", "safe_for": "pets", "thorns": "thorns", "salt": "salt", "wind": "wind",
+    "wildlife": "wildlife", "care": "maintenance", "pests": "pests",
+}  # fmt: skip
 NEXT = "8 ft instead · never mind the {trait} · more · why 2 · keep 2 · undo · new: · help"
 
 
@@ -31,12 +39,15 @@ def reply_text(
     screen: Screen,
     title: Title,
     units: Units,
+    put: Sequence[str] = (),
 ) -> str:
-    """The whole reply. `page` are the places of the matches that are shown, from 0; `taken` None where no line was taken."""
+    """The whole reply. `page` are the places of the matches that are shown, from 0; `taken` None where no line was taken; `put`
+    are questions that were put often enough.
+    """
     lines: list[str] = [line for part in _first(worded, taken, units) for line in _bold(part, screen)]
     lines += _labelled("say", f"“{brief(worded, title, units)}”", screen, "bold")
-    if worded.json["ask_back"]:
-        lines += _labelled("ask", worded.json["ask_back"][0]["question"], screen)
+    question = ask_back(worded, put)
+    lines += _labelled("ask", question, screen) if question else []
     lines += request_lines(state, screen, units)
     lines += [line for one in worded.considered for line in _labelled("named", one, screen)]
     lines += [line for one in worded.tensions for line in _labelled("beware", one, screen, "warn")]
@@ -44,6 +55,11 @@ def reply_text(
     if not worded.json["matches"]:
         lines += _near(worded.json, screen, units)
     return "\n".join(lines) + "\n"
+
+
+def ask_back(worded: Worded, put: Sequence[str]) -> str | None:
+    """The question worth most among those that were not put often enough already."""
+    return next((one["question"] for one in worded.json["ask_back"] if one["question"] not in put), None)
 
 
 def _first(worded: Worded, taken: Refinement | Fresh | None, units: Units) -> list[str]:
@@ -56,14 +72,16 @@ def _bold(text: str, screen: Screen) -> list[str]:
 
 
 def counted(told_: Json) -> str:
-    """How many fit, and how many of them in everything."""
+    """How many fit, and how many of them outright."""
     count, plants = len(told_["matches"]), told_["base"]["plants"]
     if not count:
         return f"None of {plants} plants fits everything that must be."
     outright = sum(all(one["verdict"] == "meets" for one in match["verdicts"]) for match in told_["matches"])
     if not told_["reading"]["conditions"]:
         return f"Nothing is asked that parts plants: all {count} would do."
-    return f"{count} of {plants} fit, {'all' if outright == count else outright or 'none'} of them in everything."
+    if outright == count:
+        return f"{count} of {plants} fit."
+    return f"{count} of {plants} fit, {outright or 'none'} of them in everything, the rest with care or to check."
 
 
 def request_lines(state: State, screen: Screen, units: Units) -> list[str]:
@@ -86,7 +104,7 @@ def request_lines(state: State, screen: Screen, units: Units) -> list[str]:
     now = [unread_words(one) for one in state.reading.unread if one.at[0] >= start]
     before = [f"“{clean(one.text)}”" for one in state.reading.unread if one.at[0] < start]
     lines += _labelled("NOT READ", ", ".join(now), screen, "warn") if now else []
-    lines += _labelled("nor", f"{', '.join(before)} of lines before", screen) if before else []
+    lines += _labelled("NOT READ", f"earlier: {', '.join(before)}", screen) if before else []
     lines += [line for one in state.asked.conflicts for line in _labelled("beware", one.text, screen, "warn")]
     return lines
 
@@ -149,9 +167,7 @@ def unchanged_text(found: Refinement, line: str, screen: Screen, units: Units) -
 
 def hint(state: State) -> str:
     """What can be typed now."""
-    traits = [
-        one.trait.replace("_", " ") for one in state.reading.conditions if one.trait not in ("taxon", "like", "use")
-    ]
+    traits = [SIDES[one.trait] for one in state.reading.conditions if one.trait in SIDES]
     return NEXT.format(trait=traits[-1] if traits else "zone")
 
 

@@ -75,6 +75,11 @@ def task_line(one: Said, shown: tuple[int, int]) -> str:
     return f"{one.text} ({', '.join(filter(None, (one.when, one.years, counted)))})"
 
 
+def told_once(one: Said) -> str:
+    """A task with its time, by itself."""
+    return f"{one.text} ({', '.join(filter(None, (one.when, one.years)))})"
+
+
 def going_on(going: Sequence[Said]) -> str:
     """What goes on from earlier months, a word each."""
     kinds = [KINDS[place] for place in sorted({KINDS.index(one.task.kind) for one in going})]

@@ -11,10 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from askplant import where
+from askplant.base import phrases, traits
 from askplant.base.opened import Base
+from askplant.base.phrases import REFINING
+from askplant.care.task import KINDS
 from askplant.reading.applying import changes_between
 from askplant.reading.reading import Condition, Reading
-from askplant.reading.refine import LONG, WHOLE, refine
+from askplant.reading.refine import LONG, WHOLE, _side, refine
 from askplant.reading.refinement import Fresh, Question, Refinement, Spoken
 from askplant.render.refined import said_of
 
@@ -42,6 +46,8 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
         assert (found.axis, found.years) == (case.get("axis", "height"), case.get("years"))
         assert found.height == pytest.approx(case.get("height"), abs=0.01)
         assert found.words == case.get("words", "")
+        assert (found.side.name if found.side else None) == case.get("side")
+        assert list(found.unread) == case.get("unread", [])
         return
     assert ("new" if isinstance(found, Fresh) else "change") == case["taken"]
     assert found.rule == case["rule"]
@@ -50,6 +56,37 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
     assert list(getattr(found, "missed", ())) == case.get("missed", [])
     for fact in ("count", "by_year", "place"):
         assert getattr(found.reading.task, fact) == case.get(fact)
+
+
+@pytest.mark.parametrize("line", [
+    "what blooms in June", "how do I hide a fence", "how do I plant a screen 30 ft long", "what do you have for shade",
+    "what about zone 6",
+])  # fmt: skip
+def test_a_request_that_begins_as_a_question(line: str, real_base: Base) -> None:
+    """Words of asking do not make a question of a line that says wishes."""
+    last = refine(None, "evergreen, 10-15 ft", real_base).reading  # type: ignore[union-attr]
+    assert not isinstance(refine(last, line, real_base, SHOWN), Question)
+
+
+def test_what_is_to_be_bought_stays(real_base: Base) -> None:
+    """A line that says nothing of buying leaves it as it was, and what was never said cannot be taken back."""
+    last = refine(None, "evergreen in 5 gallon, under $40", real_base).reading  # type: ignore[union-attr]
+    for line in ("narrower", "never mind fragrant"):
+        found = refine(last, line, real_base, SHOWN)
+        assert isinstance(found, Refinement)
+        assert found.reading.task.buy == last.task.buy
+        assert last.task.buy.price is not None
+
+
+def test_sides_are_told_of_by_traits_and_kinds_of_care() -> None:
+    """What the vocabulary names as telling of a side exists."""
+    entries = [entry for words, entry in phrases.compiled(where.folder("traits") / "vocabulary") if words[0] == REFINING]
+    sides = [_side(entry) for entry in entries if entry["class"] in ("SIDE", "ASKING") and "of" in entry]
+    assert len({side.name for side in sides}) >= 18
+    declared = set(traits.read(where.folder("traits")).traits)
+    for side in sides:
+        assert set(side.traits) <= declared, side
+        assert set(side.care) <= set(KINDS), side
 
 
 def test_there_are_cases_enough() -> None:

@@ -1,0 +1,133 @@
+"""Questions at the desk about one side of a plant: what its card says, its care where the zone is known, distances, holding."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from askplant import where
+from askplant.answer import single
+from askplant.answer.keeping import keep
+from askplant.answer.years import sizes
+from askplant.care import calendar, rules, thirds
+from askplant.care.calendar import When
+from askplant.care.site import asked_site
+from askplant.finding import Found
+from askplant.plan.spacing import how_many, room
+from askplant.plan.tables import Way, planning
+from askplant.reading.reading import Reading
+from askplant.reading.refinement import Question, Side
+from askplant.render.at_desk import sizes_text
+from askplant.render.care import worded_care
+from askplant.render.care_text import told_once
+from askplant.render.facts import offered
+from askplant.render.keeping import kept_text
+from askplant.render.sided import (
+    checked_text,
+    clear_text,
+    fact,
+    heading,
+    said_text,
+    sided_text,
+    spacing_text,
+    unread_lines,
+)
+from askplant.render.stocked import NO_LIST
+from askplant.render.wording import worded_portrait, worded_reasons
+
+if TYPE_CHECKING:
+    from askplant.commands.sitting import Sitting
+
+HARMS = frozenset(("poison", "thorns", "invasive"))  # with these traits the cautions are told
+NO_ZONE = "when to do what depends on the zone: say it (zone 6)"
+# The row of a screen or hedge: the purpose that is said, its use, its way of spacing.
+ROWS: tuple[tuple[str, str, Way], ...] = (
+    ("for a clipped hedge", "hedge", "usual"),
+    ("for a screen", "screen", "usual"),
+    ("to stand free", "screen", "wide"),
+)
+
+
+def sided(sitting: Sitting, question: Question, plant: int) -> str:
+    """The answer about one side of one plant, and the words of the question that were not understood."""
+    assert question.side is not None
+    answers = {"spacing": _spacing, "clear": _clear, "hold": _hold, "price": _price}
+    answer = answers.get(question.side.name)
+    said = answer(sitting, question, plant) if answer is not None else _facts(sitting, question.side, plant)
+    return heading(sitting.desk.plant(plant), sitting.screen) + said + unread_lines(question.unread, sitting.screen)
+
+
+def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
+    """Whether plants are so, each in a line that can be said."""
+    desk = sitting.desk
+    told = [
+        worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units) for n in found.plants
+    ]
+    texts = (checked_text(_name(sitting, n), one, sitting.screen) for n, one in zip(found.plants, told, strict=True))
+    return "".join(heading(desk.plant(n), sitting.screen) + text for n, text in zip(found.plants, texts, strict=True))
+
+
+def _name(sitting: Sitting, plant: int) -> str:
+    """The name a caller knows, with a capital, else the botanical one."""
+    one = sitting.desk.plant(plant)
+    name = str(one.common[0] if one.common else one.botanical)
+    return name[:1].upper() + name[1:]
+
+
+def _facts(sitting: Sitting, side: Side, plant: int) -> str:
+    desk, units = sitting.desk, sitting.units
+    portrait = worded_portrait(single.show(desk.base, plant), desk.base, units)
+    rows = {trait: [row for row in portrait["values"] if row["trait"] == trait] for trait in side.traits}
+    facts = [fact(trait, found, units) for trait, found in rows.items()]
+    if side.name == "growth":
+        told = sizes_text(sizes(desk.base, plant, None), _name(sitting, plant), "height", sitting.screen, units)
+        return told + sided_text(_name(sitting, plant), facts, (), (), sitting.screen)
+    cautions = [caution["text"] for caution in portrait["cautions"]] if HARMS & set(side.traits) else []
+    return sided_text(_name(sitting, plant), facts, _tasks(sitting, side, plant), cautions, sitting.screen)
+
+
+def _tasks(sitting: Sitting, side: Side, plant: int) -> list[str]:
+    """The tasks of the side's kinds of care, at the site that the request speaks of."""
+    if not side.care:
+        return []
+    now = sitting.past.now
+    site = asked_site(now.asked, rules.shipped()) if now is not None else None
+    if site is None:
+        return [NO_ZONE]
+    drawn = calendar.calendar(sitting.desk.base, [plant], site, When(thirds.of_date(date.today())))
+    care = worded_care(drawn, sitting.desk.base, sitting.units)
+    return [told_once(one) for one in care.said if one.task.kind in side.care]
+
+
+def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
+    table, units = planning(where.folder("traits")), sitting.units
+    width, run = sizes(sitting.desk.base, plant, None).width, question.height
+    rooms = [
+        (purpose, room(width, table.spacing[use].shares[way], units)) for purpose, use, way in ROWS if width is not None
+    ]
+    counts = [how_many(run, apart) for _, apart in rooms] if run is not None else []
+    shares = [table.spacing[use].shares[way] for _, use, way in ROWS]
+    return spacing_text(_name(sitting, plant), width, rooms, run, counts, shares, sitting.screen, units)
+
+
+def _clear(sitting: Sitting, _: Question, plant: int) -> str:
+    base = sitting.desk.base
+    old = base.resolved(plant).get("width_old")
+    width = sizes(base, plant, None).width
+    return clear_text(_name(sitting, plant), width, old.high if old else None, sitting.screen, sitting.units)
+
+
+def _hold(sitting: Sitting, question: Question, plant: int) -> str:
+    if question.height is None:
+        return "At which size? For instance: can I keep it at 5 ft\n"
+    told = keep(sitting.desk.base, plant, question.axis, question.height)
+    return kept_text(told, sitting.desk.plant(plant), sitting.screen, sitting.units)
+
+
+def _price(sitting: Sitting, _: Question, plant: int) -> str:
+    stock = sitting.desk.stock
+    if stock is None:
+        return "\n".join(sitting.screen.fold(NO_LIST)) + "\n"
+    offers = stock.of(plant)
+    said = f"in stock: {offered(offers)}" if offers else "not in stock"
+    return said_text(f"{_name(sitting, plant)}: {said}.", sitting.screen)
