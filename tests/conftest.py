@@ -1,14 +1,13 @@
-"""The real base and its reader, built once a run in a folder of the run's own."""
+"""The real base, built once for all runs over the same files."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
 from askplant import where
-from askplant.base import build
+from askplant.base import cache
 from askplant.base.opened import Base
 
 
@@ -22,8 +21,6 @@ def nobody_elses_plants(tmp_path_factory: pytest.TempPathFactory) -> Iterator[No
 
 
 @pytest.fixture(scope="session")
-def real_base(tmp_path_factory: pytest.TempPathFactory) -> Base:
-    """The base of the checkout's own traits."""
-    path: Path = tmp_path_factory.mktemp("base") / "real.sqlite"
-    build.build(path, where.folder("traits"), "tests")
-    return Base.open(path)
+def real_base(nobody_elses_plants: None) -> Base:
+    """The base of the checkout's own traits, built where the program keeps it: once for all who run over the same files."""
+    return Base.open(cache.ready())

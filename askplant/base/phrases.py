@@ -16,8 +16,9 @@ ends a meaning that counts only between commas or behind "for". Or `@class [key=
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from math import prod
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +39,9 @@ REFINING = "#refine"
 
 Entry = dict[str, Any]
 Words = tuple[str, ...]
+# A phrase as it is written: words in order, and in place of a word all that may stand there. Few patterns stand for many phrases,
+# so all that is asked of phrases is asked of patterns.
+Pattern = tuple[Any, ...]  # of str | tuple[Pattern, ...]
 
 _VOWELS = "aeiou"
 _SPACED = {ord(dash): " " for dash in DASHES}
@@ -54,12 +58,12 @@ class _Line:
         return CardError(self.file, self.number, found, expected)
 
 
-def compiled(folder: Path) -> Iterator[tuple[Words, Entry]]:
-    """Every phrase of the folder with its meaning; CardError at the first line that is not in the form above."""
+def compiled(folder: Path) -> Iterator[tuple[Pattern, Entry]]:
+    """Every pattern of the folder with its meaning; CardError at the first line that is not in the form above."""
     spelling = spellings(folder)
     for path in sorted(folder.glob("*.txt")):
         if path.name == REFINE:
-            yield from (((REFINING, *words), entry) for words, entry in _file(path, spelling))
+            yield from (((REFINING, *pattern), entry) for pattern, entry in _file(path, spelling))
         elif path.name not in LISTS:
             yield from _file(path, spelling)
     yield ("#spellings",), {"table": spelling}
@@ -71,40 +75,76 @@ TELLING = frozenset(
 )
 
 
-def trees(phrases: Iterable[tuple[Words, Entry]]) -> tuple[dict[str, Any], list[Entry]]:
+def trees(phrases: Iterable[tuple[Pattern, Entry]]) -> tuple[dict[str, Any], list[Entry]]:
     """Phrases as trees of words by their first word, with the numbers of their meanings under the empty word."""
     entries: list[Entry] = []
     numbers: dict[int, int] = {}
     out: dict[str, Any] = {}
-    for words, entry in phrases:
+    for pattern, entry in phrases:
         if id(entry) not in numbers:
             numbers[id(entry)] = len(entries)
             entries.append(entry)
-        node = out
-        for word in words:
-            node = node.setdefault(word, {})
-        node.setdefault("", []).append(numbers[id(entry)])
+        for node in _reached(pattern, [out]):
+            if node is not out:
+                node.setdefault("", []).append(numbers[id(entry)])
     return out, entries
 
 
-def pairs(phrases: Iterable[tuple[Words, Entry]]) -> dict[str, set[str]]:
+def _reached(pattern: Pattern, nodes: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Where a pattern leads from some places of a tree, which grows as it needs to; each place once."""
+    for part in pattern:
+        if isinstance(part, str):
+            nodes = [node.setdefault(part, {}) for node in nodes]
+        else:
+            nodes = list({id(node): node for one in part for node in _reached(one, nodes)}.values())
+    return nodes
+
+
+def pairs(phrases: Iterable[tuple[Pattern, Entry]]) -> dict[str, set[str]]:
     """For each word the words that stand right before it at the start of a phrase: of `shade`, part, full and deep."""
     before: dict[str, set[str]] = {}
-    for words, entry in phrases:
-        if len(words) > 1 and entry.get("class") in TELLING and GAP not in words[:2]:
-            before.setdefault(words[1], set()).add(words[0])
+    for pattern, entry in phrases:
+        if entry.get("class") in TELLING:
+            for words in _starts(pattern, 2):
+                if len(words) > 1 and GAP not in words:
+                    before.setdefault(words[1], set()).add(words[0])
     return before
 
 
-def words_told(phrases: Iterable[tuple[Words, Entry]]) -> tuple[set[str], set[str]]:
+def _starts(pattern: Pattern, length: int) -> set[Words]:
+    """The first words of all that a pattern stands for, so many of each, fewer where it has no more."""
+    found: set[Words] = {()}
+    for part in pattern:
+        longer: set[Words] = set()
+        for words in found:
+            room = length - len(words)
+            if not room:
+                longer.add(words)
+            elif isinstance(part, str):
+                longer.add((*words, part))
+            else:
+                longer.update(words + more for one in part for more in _starts(one, room))
+        found = longer
+    return found
+
+
+def words_told(phrases: Iterable[tuple[Pattern, Entry]]) -> tuple[set[str], set[str]]:
     """The words of phrases that carry a wish, and all other words of the vocabulary."""
     telling: set[str] = set()
     other: set[str] = set()
-    for words, entry in phrases:
-        if words[0] == REFINING:  # no request is read by them, so none is mended into them
+    for pattern, entry in phrases:
+        if pattern[0] == REFINING:  # no request is read by them, so none is mended into them
             continue
-        (telling if entry.get("class") in TELLING else other).update(word for word in words if word[0].isalpha())
+        said = telling if entry.get("class") in TELLING else other
+        said.update(word for word in words_of(pattern) if word[0].isalpha())
     return telling, other - telling
+
+
+def words_of(pattern: Pattern) -> set[str]:
+    """Every word that stands in a pattern."""
+    return {part for part in pattern if isinstance(part, str)}.union(
+        *(words_of(one) for part in pattern if not isinstance(part, str) for one in part)
+    )
 
 
 def ordinary_words(folder: Path) -> Iterator[str]:
@@ -135,8 +175,22 @@ def spellings(folder: Path) -> dict[str, str]:
     return table
 
 
-def respelled(words: Words, spelling: dict[str, str]) -> Words:
-    """Words in the vocabulary's own spelling; a pair that is spelt as one (`does not`) becomes one."""
+def _respelled(pattern: Pattern, spelling: dict[str, str], pairs: Sequence[Words]) -> Pattern:
+    """A pattern in the vocabulary's own spelling; one of the pairs that are spelt as one (`does not`) becomes one."""
+    words = words_of(pattern)
+    if any(first in words and second in words for first, second in pairs):
+        return (tuple(dict.fromkeys(_one_spelling(one, spelling) for one in _all(pattern))),)
+    return _words_respelled(pattern, spelling)
+
+
+def _words_respelled(pattern: Pattern, spelling: dict[str, str]) -> Pattern:
+    return tuple(
+        spelling.get(part, part) if isinstance(part, str) else tuple(_words_respelled(one, spelling) for one in part)
+        for part in pattern
+    )
+
+
+def _one_spelling(words: Words, spelling: dict[str, str]) -> Words:
     out: list[str] = []
     for word in words:
         pair = spelling.get(f"{out[-1]} {word}") if out else None
@@ -145,6 +199,15 @@ def respelled(words: Words, spelling: dict[str, str]) -> Words:
         else:
             out.append(word)
     return tuple(spelling.get(word, word) for word in out)
+
+
+def _all(pattern: Pattern) -> list[Words]:
+    """Every sequence of words that a pattern stands for."""
+    found: list[Words] = [()]
+    for part in pattern:
+        choices = [(part,)] if isinstance(part, str) else [words for one in part for words in _all(one)]
+        found = [before + choice for before in found for choice in choices]
+    return found
 
 
 def _lines(path: Path) -> Iterator[_Line]:
@@ -156,8 +219,9 @@ def _lines(path: Path) -> Iterator[_Line]:
             yield _Line(str(path), number, bare)
 
 
-def _file(path: Path, spelling: dict[str, str]) -> Iterator[tuple[Words, Entry]]:
+def _file(path: Path, spelling: dict[str, str]) -> Iterator[tuple[Pattern, Entry]]:
     entry: Entry | None = None
+    pairs = [tuple(key.split()) for key in spelling if " " in key]
     for line in _lines(path):
         if not line.text[0].isspace():
             entry = meaning(line)
@@ -166,10 +230,7 @@ def _file(path: Path, spelling: dict[str, str]) -> Iterator[tuple[Words, Entry]]
             raise line.fault("a phrase before any meaning", "a meaning at the left edge first")
         for phrase in line.text.strip().split(","):
             if phrase.strip():
-                for words in dict.fromkeys(respelled(words, spelling) for words in expand(phrase.strip(), line)):
-                    if not words or "" in words:
-                        raise line.fault(repr(phrase.strip()), "a phrase whose every form has words")
-                    yield words, entry
+                yield _respelled(pattern_of(phrase.strip(), line), spelling, pairs), entry
 
 
 def meaning(line: _Line) -> Entry:
@@ -225,55 +286,63 @@ def _value(trait: str, value: str) -> str | int:
     return int(value) if trait == "bloom" and value.isdigit() else value
 
 
-def expand(phrase: str, line: _Line) -> list[Words]:
-    """Every sequence of folded words that a phrase with `[ ]`, `( | )`, `~` stands for."""
-    parts = _PART.findall(phrase.translate(_SPACED))
-    found, rest = _sequence(parts, line)
+def pattern_of(phrase: str, line: _Line) -> Pattern:
+    """The pattern of a phrase with `[ ]`, `( | )`, `~`, its words folded."""
+    found, rest = _sequence(_PART.findall(phrase.translate(_SPACED)), line)
     if rest:
         raise line.fault(repr(phrase), f"balanced brackets (at {rest[0]!r})")
-    if len(found) > MOST_EXPANSIONS:
+    if _count(found) > MOST_EXPANSIONS:
         raise line.fault(repr(phrase), f"at most {MOST_EXPANSIONS} readings of one phrase")
-    out = [words for words in dict.fromkeys(found) if words]
-    if any(words[0] == GAP or words[-1] == GAP for words in out):
+    if "" in words_of(found) or _starts(found, 1) == {()}:
+        raise line.fault(repr(phrase), "a phrase whose every form has words")
+    if (GAP,) in _starts(found, 1) | _starts(_mirrored(found), 1):
         raise line.fault(repr(phrase), "`..` only between words")
-    return out
+    return found
 
 
-def _sequence(parts: list[str], line: _Line) -> tuple[list[Words], list[str]]:
-    found: list[Words] = [()]
+def _count(pattern: Pattern) -> int:
+    """How many phrases a pattern stands for."""
+    return prod(1 if isinstance(part, str) else sum(map(_count, part)) for part in pattern)
+
+
+def _mirrored(pattern: Pattern) -> Pattern:
+    return tuple(part if isinstance(part, str) else tuple(map(_mirrored, part)) for part in reversed(pattern))
+
+
+def _sequence(parts: list[str], line: _Line) -> tuple[Pattern, list[str]]:
+    found: list[Any] = []
     while parts and parts[0] not in (")", "]", "|"):
         head, parts = parts[0], parts[1:]
         if head in ("(", "["):
             choices, parts = _choices(parts, line, ")" if head == "(" else "]")
-            if head == "[":
-                choices = [*choices, ()]
+            found.append((*choices, ()) if head == "[" else choices)
         else:
-            choices = [(word,) for word in _endings(head)]
-        found = [before + choice for before in found for choice in choices]
-    return found, parts
+            found.append(_endings(head))
+    return tuple(found), parts
 
 
-def _choices(parts: list[str], line: _Line, close: str) -> tuple[list[Words], list[str]]:
-    choices: list[Words] = []
+def _choices(parts: list[str], line: _Line, close: str) -> tuple[tuple[Pattern, ...], list[str]]:
+    choices: list[Pattern] = []
     while True:
-        some, parts = _sequence(parts, line)
-        choices += some
+        one, parts = _sequence(parts, line)
+        choices.append(one)
         if not parts:
             raise line.fault(repr(line.text.strip()), f"a closing {close!r}")
         mark, parts = parts[0], parts[1:]
         if mark == close:
-            return choices, parts
+            return tuple(choices), parts
         if mark != "|":
             raise line.fault(repr(line.text.strip()), f"{close!r} in place of {mark!r}")
 
 
-def _endings(word: str) -> Iterable[str]:
+def _endings(word: str) -> str | tuple[Pattern, ...]:
+    """A folded word, or of `grow~` each of its endings."""
     if word == GAP:
-        return (GAP,)
+        return GAP
     if not word.endswith("~"):
-        return (stem(word),)
+        return stem(word)
     base = word[:-1]
-    return dict.fromkeys(stem(form) for form in (base, *inflections(base)))
+    return tuple((one,) for one in dict.fromkeys(stem(form) for form in (base, *inflections(base))))
 
 
 def inflections(verb: str) -> tuple[str, ...]:
