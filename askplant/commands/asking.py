@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from askplant.answer import single
 from askplant.answer.years import reached, sizes
-from askplant.commands.orders import IT, numbers
+from askplant.commands.orders import numbers
 from askplant.commands.show import shown
 from askplant.commands.sides import checked, sided
 from askplant.commands.why import explained
 from askplant.errors import UnknownPlant, UserError
 from askplant.finding import Found
+from askplant.reading.refine import refiner
 from askplant.reading.refinement import Question, Spoken
 from askplant.render.at_desk import plant_lines, reached_text, several_text, sizes_text, told_of
 from askplant.render.speech import of_plant
@@ -72,8 +73,10 @@ def numbered(sitting: Sitting) -> tuple[list[int], str]:
 
 def found(sitting: Sitting, text: str) -> Found | None:
     """The plant of a number in the answer, of `it`, or of a name that is written as the base has it."""
-    if text.casefold() in IT:
-        return Found("", (sitting.it,)) if sitting.it is not None else None
+    pointed = refiner(sitting.desk.base).pointed(text)
+    if pointed is not None:
+        one = spoken(sitting, pointed)
+        return one if not isinstance(one, str) else None
     number = numbers(text)
     if number is not None and len(number) == 1:
         one = spoken(sitting, Spoken(number[0]))

@@ -1,4 +1,6 @@
-"""The short list written to a file: Markdown, CSV or JSON by the name's ending. The file appears whole or not at all."""
+"""The short list written to a file of the kind that the name's ending says: a list, a table, or the sheet for the owner. The file
+appears whole or not at all.
+"""
 
 from __future__ import annotations
 
@@ -9,28 +11,32 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from askplant.answer import single
+from askplant.commands.sheet import page_of
 from askplant.desk import Desk
 from askplant.errors import UserError
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import as_json as reading_json
 from askplant.render.refined import said_of
-from askplant.render.shortlist import as_json, markdown, rows
+from askplant.render.shortlist import Cell, as_json, markdown, rows
 from askplant.render.text import missed
 from askplant.render.wording import worded_portrait, worded_reasons
+from askplant.sheet import MOST
+from askplant.sheets.book import Book
 from askplant.sheets.safe import safe
 from askplant.sitting.state import Shortlist, State
-from askplant.writing import write_all
+from askplant.writing import whole, write_all
 
 Json = dict[str, Any]
 
 
 class Sheet(NamedTuple):
-    """What is written: the entries, the request they are held against, and what the sitting is called."""
+    """What is written: the entries, the request they are held against, what the sitting is called, and the desk."""
 
     entries: Sequence[Json]
     state: State | None
     reference: str | None
     units: Units
+    desk: Desk
 
 
 def _markdown(path: Path, sheet: Sheet) -> None:
@@ -41,9 +47,31 @@ def _markdown(path: Path, sheet: Sheet) -> None:
 
 def _csv(path: Path, sheet: Sheet) -> None:
     text = io.StringIO(newline="")
-    csv.writer(text).writerows([safe(cell) for cell in row] for row in rows(sheet.entries, sheet.units))
+    csv.writer(text).writerows([_text(cell) for cell in row] for row in rows(sheet.entries, sheet.units))
     # With a mark at the start, by which spreadsheets know UTF-8.
     write_all({path: text.getvalue().encode("utf-8-sig")})
+
+
+def _text(cell: Cell) -> str:
+    return "" if cell is None else safe(cell) if isinstance(cell, str) else f"{cell:g}"
+
+
+def _xlsx(path: Path, sheet: Sheet) -> None:
+    headings, *found = rows(sheet.entries, sheet.units)
+    with whole([path]) as (new,), Book(new) as book:
+        page = book.sheet("short list", [str(heading) for heading in headings])
+        for row in found:
+            page.add(row)
+
+
+def _html(path: Path, sheet: Sheet) -> None:
+    ids = sheet.desk.base.ids
+    plants = [ids.index(one["plant"]) for one in sheet.entries if one["plant"] in ids]
+    if not 0 < len(plants) <= MOST:
+        raise UserError(f"found {len(plants)} plants on the short list; expected 1 to {MOST}, which a sheet has room for")
+    asked = sheet.state.asked if sheet.state is not None else sheet.desk.read("")
+    page = page_of(sheet.desk, sheet.desk.answer(asked, noted=False), plants)
+    write_all({path: page.encode()})
 
 
 def _json(path: Path, sheet: Sheet) -> None:
@@ -52,7 +80,13 @@ def _json(path: Path, sheet: Sheet) -> None:
 
 
 # The kinds of file by the name's ending; another kind is one more entry.
-WRITERS: dict[str, Callable[[Path, Sheet], None]] = {".md": _markdown, ".csv": _csv, ".json": _json}
+WRITERS: dict[str, Callable[[Path, Sheet], None]] = {
+    ".md": _markdown,
+    ".csv": _csv,
+    ".xlsx": _xlsx,
+    ".json": _json,
+    ".html": _html,
+}
 
 
 def export(
@@ -63,7 +97,7 @@ def export(
     if write is None:
         raise UserError(f"found ending `{path.suffix}`; expected {', '.join(WRITERS)}")
     try:
-        write(path, Sheet(entries(desk, shortlist, state), state, reference, units))
+        write(path, Sheet(entries(desk, shortlist, state), state, reference, units, desk))
     except OSError as problem:
         raise UserError(
             f"{path}: {(problem.strerror or 'trouble').lower()}; expected a place that can be written"

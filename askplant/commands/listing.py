@@ -103,6 +103,9 @@ def _plants(sitting: Sitting, text: str) -> list[int] | None:
         one = found(sitting, part)
         if one is None:
             return None
+        species = [n for n in one.plants if sitting.desk.plant(n).epithet is None]
+        if len(one.plants) > 1 and len(species) == 1:  # "inkberry" is the wild plant before its cultivars
+            one = one._replace(plants=tuple(species))
         if len(one.plants) > 1:
             few = ", ".join(sitting.desk.plant(n).botanical for n in one.plants[:FEW])
             raise UserError(f"{one.shown} is the name of {len(one.plants)} plants, such as {few}: name one of them")

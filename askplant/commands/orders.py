@@ -5,11 +5,24 @@ Whatever has not the form is a request: `keep 2` is ours, "keep it under 6 ft" i
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 LEAVE = ("quit", "exit", "q", "bye")
-IT = ("it", "that", "this", "that one", "this one")
+
+
+_BETWEEN = re.compile(r"[,;&]| (?:and|with|or|to|vs\.?|versus|against) ")
+# What callers and colleagues say for a word of the desk.
+SAID_FOR = {
+    "difference between": "compare",
+    "the difference between": "compare",
+    "what is the difference between": "compare",
+    "whats the difference between": "compare",
+    "what's the difference between": "compare",
+    "put on the list": "keep",
+    "side by side": "compare",
+}
 
 
 class Order(NamedTuple):
@@ -84,8 +97,8 @@ PARTS: tuple[tuple[str, tuple[Help, ...]], ...] = (
         (
             Help("keep 2, drop 2", "put a plant on it, take it off"),
             Help("note 2 for the corner", "write something beside it"),
-            Help("list, compare", "see it; side by side, drawn to scale (also: compare 1 3)"),
-            Help("export list.md", "to a file: .md, .csv or .json"),
+            Help("list, compare", "see it; side by side, drawn to scale (also: compare 1 3, inkberry with 2)"),
+            Help("export list.md", "to a file: .md, .csv, .xlsx, .json; .html is the sheet for the owner"),
         ),
     ),
     (
@@ -106,6 +119,9 @@ FORM_COLUMN = 32
 def order_of(line: str) -> Order | None:
     """The word of the desk that a line may begin with; whether the rest has its form is for the word to say."""
     text = line.strip()
+    for said, word in SAID_FOR.items():
+        if text.casefold().startswith(f"{said} "):
+            return Order(word, text[len(said) :].strip().rstrip("?"))
     word, _, rest = text.partition(" ")
     word, rest = word.casefold().rstrip(":?"), rest.strip()
     if not rest:
@@ -122,8 +138,8 @@ def numbers(text: str) -> list[int] | None:
 
 
 def parted(text: str) -> list[str]:
-    """The items of a list parted by commas, `and`, or, between numbers, by blanks."""
-    parts = [part.strip() for half in text.replace(";", ",").split(",") for part in half.split(" and ")]
+    """The items of a list parted by commas, `and`, `with` and their like, or, between numbers, by blanks."""
+    parts = [part.strip() for part in _BETWEEN.split(text)]
     out: list[str] = []
     for part in filter(None, parts):
         words = part.split()

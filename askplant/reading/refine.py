@@ -85,6 +85,16 @@ class Refiner:
                 break
         return line, tree, question
 
+    def pointed(self, text: str) -> Spoken | None:
+        """The plant that some words point at and nothing more: `it`, `the second one`."""
+        line = Line(text, self.reader.vocabulary)
+        at = sum(1 for word in line.words[:1] if word.key == "the")
+        for kind in ("NTH", "IT"):
+            found = line.phrase(kind, at) if at < len(line.words) else None
+            if found is not None and found[0].end == len(line.words):
+                return Spoken(number=int(found[1]["n"])) if kind == "NTH" else IT
+        return None
+
     def _plain(self, text: str) -> Reading:
         """A first line, or one that is to be a request: "new:" before it says nothing more."""
         tree = self._tree(Line(text, self.reader.vocabulary))

@@ -11,6 +11,7 @@ from askplant.render.screen import Screen, clean
 from askplant.render.wording import size_words
 
 Json = dict[str, Any]
+Cell = str | float | None
 HEADINGS = (
     "number", "botanical", "common", "fits", "height low m", "height high m", "width low m", "width high m", "old m",
     "sizes", "misses", "cautions", "note",
@@ -54,15 +55,15 @@ def markdown(entries: Sequence[Json], asked: Sequence[str], reference: str | Non
     return "\n".join(lines) + "\n"
 
 
-def rows(entries: Sequence[Json], units: Units) -> list[list[str]]:
+def rows(entries: Sequence[Json], units: Units) -> list[list[Cell]]:
     """A heading row and one row a plant; bounds as plain numbers in metres, so that no spreadsheet takes them for dates."""
-    out = [list(HEADINGS)]
+    out: list[list[Cell]] = [list(HEADINGS)]
     for number, one in enumerate(entries, 1):
         height, width = one["size"]["height"], one["size"]["width"]
         bounds = [*(height["grown"] or (None, None)), *(width["grown"] or (None, None)), height["old"]]
         out.append([
-            str(number), one["botanical"], "; ".join(one["common"]), fits(one),
-            *("" if bound is None else f"{bound:g}" for bound in bounds), size_words(one["size"], units),
+            number, one["botanical"], "; ".join(one["common"]), fits(one),
+            *(None if bound is None else float(f"{bound:g}") for bound in bounds), size_words(one["size"], units),
             "; ".join(one["misses"]), " ".join(one["cautions"]), clean(one["note"]),
         ])  # fmt: skip
     return out

@@ -203,7 +203,9 @@ class _Words:
         size = size_words(said["size"], self.units)
         if match.then is not None:
             size += f"; {by_then(match.then, self.units)} in {self.by_year:g} years"
-        to_do = tuple(self._to_do(judgement, card) for judgement in match.judgements if judgement.how is not None)
+        needing = [(n, judgement) for n, judgement in enumerate(match.judgements) if judgement.how is not None]
+        needing.sort(key=lambda one: self.conditions[one[0]].trait != "zone")  # what keeps it alive is said first
+        to_do = tuple(self._to_do(judgement, card) for _, judgement in needing)
         to_check = tuple(self.echoes[index] for index in match.why.unknowns)
         aloud = _aloud(
             said["botanical"], common, _by(said["size"], self.units), of_it.virtue, of_it.drawback, of_it.remedy

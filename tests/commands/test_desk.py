@@ -9,6 +9,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+import python_calamine
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -187,11 +188,11 @@ def test_sentences_of_callers_are_no_words_of_ours(sitting: Sitting, line: str) 
 
 
 def test_exports(sitting: Sitting, tmp_path: Path) -> None:
-    """Markdown, CSV without formulas or dates, JSON; another ending is refused."""
+    """Markdown, CSV without formulas or dates, a workbook with numbers, JSON, the sheet; another ending is refused."""
     sitting.reply(REQUEST)
     sitting.reply("keep 1, 2")
     sitting.reply("note 1 =1+1")
-    for name in ("list.md", "list.csv", "list.json"):
+    for name in ("list.md", "list.csv", "list.json", "list.xlsx", "list.html"):
         assert sitting.reply(f"export {tmp_path / name}") == f"2 plants written to {tmp_path / name}\n"
     table = (tmp_path / "list.md").read_text(encoding="utf-8")
     assert "Asked: evergreen; height 10–15 ft; zone 7a–7b; part shade" in table
@@ -203,6 +204,12 @@ def test_exports(sitting: Sitting, tmp_path: Path) -> None:
     told = json.loads((tmp_path / "list.json").read_text(encoding="utf-8"))
     assert [one["note"] for one in told["plants"]] == ["=1+1", ""]
     assert told["reading"]["request"] == REQUEST
+    headings, first, _ = python_calamine.load_workbook(str(tmp_path / "list.xlsx")).get_sheet_by_index(0).to_python()
+    as_written = dict(zip(headings, first, strict=True))
+    assert (as_written["note"], as_written["botanical"]) == ("=1+1", told["plants"][0]["botanical"])
+    assert as_written["height low m"] == pytest.approx(told["plants"][0]["size"]["height"]["grown"][0], abs=0.01)
+    page = (tmp_path / "list.html").read_text(encoding="utf-8")
+    assert all(one["botanical"].split()[0] in page for one in told["plants"])
     with pytest.raises(UserError, match=r"\.xls"):
         sitting.reply(f"export {tmp_path / 'list.xls'}")
 
@@ -300,6 +307,16 @@ def test_forms() -> None:
     assert order_of("undo") is not None
     assert order_of("undo the deer") is None
     assert order_of("evergreen") is None
+
+
+def test_plants_are_compared_as_they_are_spoken_of(sitting: Sitting) -> None:
+    """By number, by place, by name; a name of several stands for the wild plant."""
+    sitting.reply(REQUEST)
+    first = sitting.desk.plant(sitting.answer.matches[0].plant).botanical  # type: ignore[union-attr]
+    for line in ("compare inkberry with 1", "compare the first and inkberry", "what's the difference between 1 and inkberry?"):
+        heading = sitting.reply(line).splitlines()[0]
+        assert "Ilex glabra" in heading, line
+        assert first in heading
 
 
 SIDES = {
