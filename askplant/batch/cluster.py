@@ -37,8 +37,9 @@ def on_cluster(rows: Iterable[Row], work: Work, address: str) -> Iterator[Json]:
         from distributed import Client
     except ImportError:
         raise UserError("--cluster needs the optional part: pip install 'askplant[cluster]'") from None
+    connect: Any = Client
     try:
-        client = Client(address, timeout=WAIT, set_as_default=False)
+        client = connect(address, timeout=WAIT, set_as_default=False)
     except (OSError, ValueError) as problem:
         said = " ".join(str(problem).split()) or type(problem).__name__
         raise UserError(f"--cluster {address}: cannot be reached ({said})") from None
