@@ -35,17 +35,21 @@ def write_all(contents: Mapping[Path, bytes]) -> None:
 
 @contextmanager
 def whole(paths: Sequence[Path]) -> Iterator[list[Path]]:
-    """Files to write beside their places, which take those places together once all is written and on the disk.
+    """Files to write, which take their places together once all is written and on the disk.
 
-    What goes wrong leaves every place as it was. A file that a link points to is replaced, not the link.
+    They are written in a folder beside their places that is called `.NAME.new` after the first of them, so that what a killed
+    process left there goes with the next one; the caller sees to it that there is one writer at a time. What goes wrong leaves
+    every place as it was. A file that a link points to is replaced, not the link.
     """
+    import shutil  # late: it takes its time, and no request needs it
+
     targets = [Path(os.path.realpath(path)) for path in paths]
-    new: list[Path] = []
+    folders = {target.parent: target.parent / f".{targets[0].name}.new" for target in targets}
     try:
-        for target in targets:
-            handle, made = tempfile.mkstemp(prefix=f".{target.name}.", suffix=target.suffix, dir=target.parent)
-            os.close(handle)
-            new.append(Path(made))
+        for folder in folders.values():
+            shutil.rmtree(folder, ignore_errors=True)
+            folder.mkdir()
+        new = [folders[target.parent] / target.name for target in targets]
         yield new
         for path, target in zip(new, targets, strict=True):
             with path.open("rb+") as stream:
@@ -53,10 +57,9 @@ def whole(paths: Sequence[Path]) -> Iterator[list[Path]]:
             os.chmod(path, mode_of(target))
         for path, target in zip(new, targets, strict=True):
             os.replace(path, target)
-    except BaseException:
-        for path in new:
-            path.unlink(missing_ok=True)
-        raise
+    finally:
+        for folder in folders.values():
+            shutil.rmtree(folder, ignore_errors=True)
 
 
 def mode_of(target: Path) -> int:

@@ -37,8 +37,9 @@ def on_cluster(rows: Iterable[Row], work: Work, address: str) -> Iterator[Json]:
         from distributed import Client
     except ImportError:
         raise UserError("--cluster needs the optional part: pip install 'askplant[cluster]'") from None
+    connect: Any = Client
     try:
-        client = Client(address, timeout=WAIT, set_as_default=False)
+        client = connect(address, timeout=WAIT, set_as_default=False)
     except (OSError, ValueError) as problem:
         said = " ".join(str(problem).split()) or type(problem).__name__
         raise UserError(f"--cluster {address}: cannot be reached ({said})") from None
@@ -49,8 +50,9 @@ def on_cluster(rows: Iterable[Row], work: Work, address: str) -> Iterator[Json]:
         with client.get_executor(pure=False) as pool:
             try:
                 yield from in_order(rows, pool, _portion, workers, shared)
-            except (OSError, ImportError) as problem:
-                raise AskplantError(f"--cluster {address}: {' '.join(str(problem).split())}") from None
+            except Exception as problem:  # whatever befalls the cluster: gone, its workers killed, its program another
+                said = " ".join(str(problem).split()) or type(problem).__name__
+                raise AskplantError(f"--cluster {address}: {said}") from None
 
 
 def _ready(client: Any, address: str) -> int:

@@ -78,6 +78,8 @@ def composed(sheet: Sheet, row: int, columns: Sequence[Column]) -> Composed:
 
 
 def _trouble(cell: Cell, column: Column) -> str:
+    if isinstance(cell, Uncomputed) and cell.error:
+        return f"{cell.error}, an error that a formula came to; mend it in a spreadsheet"
     if isinstance(cell, Uncomputed):
         return "a formula that no spreadsheet has worked out; open the table in one and save it"
     number = column.role.number or column.role.name == "request"

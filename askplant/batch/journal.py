@@ -19,6 +19,8 @@ from askplant.errors import UserError, WritingError
 
 Json = dict[str, Any]
 SUFFIX = ".journal"
+BEGINS = b'{"askplant":"'
+DIGITS = 70  # of a digest, with what ends its line
 FAR = 1 << 40  # bytes into the file
 EACH = 64  # rows between two waits for the disk
 
@@ -60,6 +62,10 @@ class Journal:
             self._write({"askplant": digest})
             return
         head, end, count = self._scan()
+        if not head and not self._torn():
+            raise UserError(
+                f"{out}: {self.path.name} beside it is no journal of a batch; move it away, or name another OUT"
+            )
         if head != digest and count:
             found = f"{self.path.name} holds {count} answered rows of another table, base or options"
             raise UserError(f"{out}: {found}; run as before with --resume, or delete it")
@@ -82,10 +88,16 @@ class Journal:
             told = _whole(line)
             if told is None or (count >= 0 and told.get("n") != count):
                 break
-            head = str(told.get("askplant")) if count < 0 else head
+            head = str(told.get("askplant", "")) if count < 0 else head
             end += len(line)
             count += 1
         return head, end, max(count, 0)
+
+    def _torn(self) -> bool:
+        """Whether the file holds the beginning of a journal's first line, which was torn off."""
+        self._stream.seek(0)
+        begun = self._stream.read(len(BEGINS) + DIGITS)
+        return b"\n" not in begun and begun[: len(BEGINS)] == BEGINS[: len(begun)]
 
     def add(self, answer: Json) -> None:
         """Keep the answer to the next row."""

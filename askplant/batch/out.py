@@ -145,6 +145,9 @@ def _csv(
 
 
 def _plain(cell: Cell) -> str:
+    """A cell as spreadsheets write it into CSV."""
+    if isinstance(cell, bool):
+        return "TRUE" if cell else "FALSE"
     return safe(cell) if isinstance(cell, str) else text_of(cell)
 
 
@@ -213,7 +216,7 @@ def _keys(headings: Sequence[str]) -> list[str]:
 
 def _value(cell: Cell) -> Any:
     """A cell as JSON has it; dates as text."""
-    if cell is None or isinstance(cell, Uncomputed):
+    if cell is None or cell == Uncomputed():
         return None
     if isinstance(cell, float):
         return int(cell) if cell == int(cell) else cell

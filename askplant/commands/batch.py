@@ -17,17 +17,17 @@ from askplant.batch import cluster, crew, out, progress
 from askplant.batch.composed import columns_of, composed
 from askplant.batch.crew import Row, Work
 from askplant.batch.details import Names
-from askplant.batch.journal import Journal
+from askplant.batch.journal import Journal, path_of
 from askplant.batch.rows import ANSWERED, EMPTY, NOT_READ, NOTHING_FITS, STATUSES, Json, Telling
 from askplant.commands.arguments import Parser, add_stock, positive
 from askplant.commands.setting import stock_of
 from askplant.desk import Desk
-from askplant.errors import UserError, WritingError
+from askplant.errors import AskplantError, UserError, WritingError
 from askplant.render.screen import clean
 from askplant.sheets import columns as columns_
 from askplant.sheets.columns import Column
 from askplant.sheets.read import read
-from askplant.sheets.sheet import Sheet
+from askplant.sheets.sheet import Sheet, letters
 
 EXAMPLES = (
     "askplant batch requests.csv answered.csv",
@@ -75,30 +75,50 @@ def parser() -> Parser:
 
 def run(arguments: Namespace) -> int:
     """Read the table, answer it, write it, and say how many rows came to what."""
-    if os.path.realpath(arguments.table) == os.path.realpath(arguments.out):
-        raise UserError(f"{arguments.out}: is the table to read; expected the name of another file to write")
-    out.kind_of(arguments.out)
+    _nothing_read_is_written(arguments)
     sheet = read(arguments.table, partial(columns_.known, "request"), arguments.sheet)
     columns = _columns(arguments, sheet)
     if arguments.write_mapping:
         return _write_mapping(arguments.write_mapping, columns, sheet)
-    _say(f"{arguments.table}: {sheet.how}, {len(sheet.rows)} rows", *sheet.notes, _told(columns))
+    _say(f"{arguments.table}: {sheet.how}, {len(sheet.rows)} rows", *sheet.notes, _told(columns, sheet))
+    if there := [path.name for path in out.files_of(arguments.out, arguments.details) if path.exists()]:
+        _say(f"{arguments.out}: {', '.join(there)} will be replaced")
     desk = Desk(cache.ready(Path(arguments.base) if arguments.base else None), arguments.units)
     stock = stock_of(arguments.stock, desk)
     work = Work(str(desk.base.path), arguments.units, Telling(arguments.count, arguments.details), stock)
     with Journal(arguments.out, _digest(arguments, columns, desk, work), arguments.resume) as journal:
         if journal.done:
             _say(f"{arguments.out}: {journal.done} rows were answered before")
-        _answer(arguments, sheet, columns, work, journal)
-        names = Names(desk.base)
         counts: Counter[str] = Counter()
-        told = _counted(journal.answers(), counts)
-        out.write(arguments.out, sheet, told, work.telling, stock is not None, names)
+        try:
+            _answer(arguments, sheet, columns, work, journal)
+            told = _counted(journal.answers(), counts)
+            out.write(arguments.out, sheet, told, work.telling, stock is not None, Names(desk.base))
+        except WritingError:  # says by itself what is kept
+            raise
+        except (KeyboardInterrupt, AskplantError):
+            if journal.done:
+                _say(
+                    f"{arguments.out}: {journal.done} of {len(sheet.rows)} rows are answered and kept; --resume goes on"
+                )
+            raise
         journal.remove()
     said = ", ".join(f"{counts[status]} {SAID[status]}" for status in STATUSES)
     beside = [path.name for path in out.files_of(arguments.out, arguments.details)[1:]]
     _say(f"{arguments.out}: {len(sheet.rows)} rows: {said}", *([f"also {', '.join(beside)}"] if beside else []))
     return statuses.FITS
+
+
+def _nothing_read_is_written(arguments: Namespace) -> None:
+    """UserError where a file that is to be read would be written, by whatever name."""
+    written = [*out.files_of(arguments.out, arguments.details), path_of(arguments.out)]
+    written += [Path(arguments.write_mapping)] if arguments.write_mapping else []
+    said = {arguments.table: "the table", arguments.mapping: "the mapping", arguments.stock: "the stock list"}
+    for read_, what in {**said, arguments.base: "the base"}.items():
+        for path in written if read_ else ():
+            both = os.path.exists(path) and os.path.exists(read_)
+            if os.path.realpath(path) == os.path.realpath(read_) or (both and os.path.samefile(path, read_)):
+                raise UserError(f"{path}: is {what} to read; expected the name of another file to write")
 
 
 def _columns(arguments: Namespace, sheet: Sheet) -> tuple[Column, ...]:
@@ -118,13 +138,17 @@ def _write_mapping(path: str, columns: Sequence[Column], sheet: Sheet) -> int:
     return statuses.FITS
 
 
-def _told(columns: Sequence[Column]) -> str:
-    """The columns that make a request, with what is said of each."""
+def _told(columns: Sequence[Column], sheet: Sheet) -> str:
+    """The columns that make a request, with what is said of each; of headings that stand there twice, with the letter."""
+
+    def named(column: Column) -> str:
+        alike = sheet.headings.count(column.heading) > 1
+        return repr(clean(column.heading)) + (f" ({letters(column.place)})" if alike else "")
+
     if len(columns) == 1 and columns[0].role.say == "{}":
-        return f"requests in column {clean(columns[0].heading)!r}"
+        return f"requests in column {named(columns[0])}"
     return "requests put together from " + ", ".join(
-        f"{clean(column.heading)!r} as “{column.role.say.replace('{}', f'… {column.unit}'.rstrip())}”"
-        for column in columns
+        f"{named(column)} as “{column.role.say.replace('{}', f'… {column.unit}'.rstrip())}”" for column in columns
     )
 
 
@@ -141,14 +165,9 @@ def _answer(arguments: Namespace, sheet: Sheet, columns: Sequence[Column], work:
         answers = crew.together(rows, work, workers)
     else:
         answers = crew.alone(rows, work)
-    try:
-        for answer in progress.shown(answers, journal.done, len(sheet.rows)):
-            journal.add(answer)
-        journal.settle()
-    except KeyboardInterrupt:
-        if journal.done:
-            _say(f"{arguments.out}: {journal.done} of {len(sheet.rows)} rows are answered and kept; --resume goes on")
-        raise
+    for answer in progress.shown(answers, journal.done, len(sheet.rows)):
+        journal.add(answer)
+    journal.settle()
 
 
 def _digest(arguments: Namespace, columns: Sequence[Column], desk: Desk, work: Work) -> str:

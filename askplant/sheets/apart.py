@@ -3,29 +3,32 @@ ask for hundreds of gigabytes and end the process, and that must not be the call
 
 Run as a file, with the workbook, the sheet's name or nothing, the bytes of memory it may take, and the most columns, rows and
 cells. Prints JSON: first a line {"sheet", "others", "merged"}, then a row a line; a cell that JSON has no word for is {"date"},
-{"moment"}, {"time"}, {"days"} or {"formula"}. Trouble is a line {"trouble"} alone.
+{"moment"}, {"time"}, {"days"} or {"formula"}: the error that a formula came to, or nothing where it has no value. Trouble is a
+line {"trouble"} alone.
 """
 
 from __future__ import annotations
 
 import datetime
 import json
-import re
 import sys
-import zipfile
 from collections.abc import Iterator
-from typing import Any
-from xml.etree import ElementTree
+from pathlib import Path
+from typing import Any, NamedTuple
 
-_CELL = re.compile(rb'<c r="([A-Z]+)(\d+)"[^>]*>\s*<f[^>]*(?:/>|>[^<]*</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>')
-_NAMES = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}
-_LINK = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+
+class Formula(NamedTuple):
+    """A formula that came to an error, or has no value where that is empty."""
+
+    error: str
 
 
 def main(path: str, wanted: str, memory: int, most_columns: int, most_rows: int, most_cells: int) -> None:
     """Print the first sheet that is shown and holds anything, or the one that is wanted."""
     _bounded(memory)
     from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
+
+    from askplant.sheets import blanks
 
     try:
         workbook = CalamineWorkbook.from_path(path)
@@ -51,10 +54,22 @@ def main(path: str, wanted: str, memory: int, most_columns: int, most_rows: int,
     except (CalamineError, OSError, ValueError) as problem:
         _print({"trouble": "unreadable", "said": str(problem)})
         return
-    _print({"sheet": name, "others": [one for one in shown if one != name], "merged": merged})
-    formulas = _uncomputed(path, name)
+    found = blanks.found(path, name, height, width)
+    _print({"sheet": name, "others": [one for one in shown if one != name], "merged": merged or found.merged})
+    filled: dict[int, dict[int, str]] = {}
+    for (number, column), error in found.blanks.items():
+        filled.setdefault(number, {})[column] = error
+    rows += [[]] * (max(filled, default=-1) + 1 - len(rows))  # the reader ends where it sees nothing
     for number, row in enumerate(rows):
-        _print([_plain(cell, (number, column) in formulas) for column, cell in enumerate(row)])
+        _print(_filled(row, filled.get(number, {})))
+
+
+def _filled(row: list[Any], formulas: dict[int, str]) -> list[Any]:
+    cells = [_plain(cell) for cell in row]
+    for column, error in formulas.items():
+        cells += [None] * (column + 1 - len(cells))
+        cells[column] = {"formula": error}
+    return cells
 
 
 def _bounded(memory: int) -> None:
@@ -67,9 +82,7 @@ def _bounded(memory: int) -> None:
         pass
 
 
-def _plain(cell: Any, formula: bool) -> Any:
-    if formula and cell == "":
-        return {"formula": 1}
+def _plain(cell: Any) -> Any:
     if isinstance(cell, datetime.datetime):
         return {"moment": cell.isoformat()}
     if isinstance(cell, datetime.date):
@@ -79,38 +92,6 @@ def _plain(cell: Any, formula: bool) -> Any:
     if isinstance(cell, datetime.timedelta):
         return {"days": cell / datetime.timedelta(days=1)}
     return None if cell == "" else cell
-
-
-def _uncomputed(path: str, sheet: str) -> set[tuple[int, int]]:
-    """The places of formulas without a value, of which the reader makes empty cells; told for XLSX alone."""
-    try:
-        with zipfile.ZipFile(path) as files:
-            inside = _part_of(files, sheet)
-            data = files.read(inside) if inside else b""
-    except (zipfile.BadZipFile, KeyError, ElementTree.ParseError, OSError):
-        return set()
-    return {(int(row) - 1, _column(letters.decode())) for letters, row in _CELL.findall(data)}
-
-
-def _part_of(files: zipfile.ZipFile, sheet: str) -> str | None:
-    """The part of an XLSX file that holds a sheet."""
-    if "xl/workbook.xml" not in files.namelist():
-        return None
-    book = ElementTree.fromstring(files.read("xl/workbook.xml"))
-    links = ElementTree.fromstring(files.read("xl/_rels/workbook.xml.rels"))
-    targets = {link.get("Id"): link.get("Target", "") for link in links}
-    for one in book.iterfind("m:sheets/m:sheet", _NAMES):
-        if one.get("name") == sheet:
-            target = targets.get(one.get(_LINK), "")
-            return target.lstrip("/") if target.startswith("/") else f"xl/{target}"
-    return None
-
-
-def _column(letters: str) -> int:
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - ord("A") + 1
-    return number - 1
 
 
 def _print(value: Any) -> None:
@@ -132,10 +113,11 @@ def _value(cell: Any) -> Any:
         return datetime.date.fromisoformat(value)
     if kind == "time":
         return datetime.time.fromisoformat(value)
-    return datetime.timedelta(days=value) if kind == "days" else FORMULA
+    return datetime.timedelta(days=value) if kind == "days" else Formula(value)
 
-
-FORMULA = object()  # what `read_back` gives for a formula without a value
 
 if __name__ == "__main__":
+    sys.path.append(
+        str(Path(__file__).parents[2])
+    )  # not this folder itself: `encodings` would stand in for Python's own
     main(sys.argv[1], sys.argv[2], *map(int, sys.argv[3:]))

@@ -103,7 +103,8 @@ class Page:
 
     def _write(self, column: int, cell: Cell) -> None:
         page, row, formats = self._page, self._row, self._of._formats
-        if cell is None or cell == "" or isinstance(cell, Uncomputed):
+        cell = cell.error if isinstance(cell, Uncomputed) else cell
+        if cell is None or cell == "":
             return
         if isinstance(cell, bool):
             page.write_boolean(row, column, cell)

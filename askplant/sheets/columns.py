@@ -1,6 +1,7 @@
 """What the columns of a table hold: known headings, guessed roles, and the small file in which a guess is mended.
 
-The headings stand in traits/columns.toml. A mapping file names columns by their headings:
+The headings stand in traits/columns.toml. A mapping file names columns by their
+headings, those that are headed alike in the order in which they stand:
 
     [[column]]
     heading = "Height (ft)"
@@ -115,10 +116,15 @@ def from_file(path: str, sheet: Sheet, table: str) -> tuple[Column, ...]:
     listed = told.get("column")
     if not isinstance(listed, list) or not listed or not all(isinstance(one, dict) for one in listed):
         raise FileError(path, "", "no [[column]]", "a mapping as --write-mapping writes it")
-    return tuple(_mapped(one, path, sheet, by_name) for one in listed)
+    found: list[Column] = []
+    for one in listed:
+        before = sum(column.heading == one.get("heading") for column in found)
+        found.append(_mapped(one, path, sheet, by_name, before))
+    return tuple(found)
 
 
-def _mapped(one: Mapping[str, Any], path: str, sheet: Sheet, by_name: Mapping[str, Role]) -> Column:
+def _mapped(one: Mapping[str, Any], path: str, sheet: Sheet, by_name: Mapping[str, Role], before: int) -> Column:
+    """One column of a mapping; where several are headed alike, the one behind those that were mapped before."""
     for key, value in one.items():
         if key not in _KEYS or not isinstance(value, str):
             raise FileError(path, str(one.get("heading", "")), f"`{key} = {value!r}`", f"text for {', '.join(_KEYS)}")
@@ -132,7 +138,11 @@ def _mapped(one: Mapping[str, Any], path: str, sheet: Sheet, by_name: Mapping[st
         raise FileError(path, heading, f"say `{one['say']}`", "words with one {} for the cell")
     given = {key: one[key] for key in ("say", "yes", "no") if key in one}
     unit = one.get("unit", _words(heading)[1] if role.length else "")
-    return Column(sheet.headings.index(heading), heading, replace(role, **given), unit)
+    alike = [place for place, other in enumerate(sheet.headings) if other == heading]
+    if before >= len(alike):
+        there = f"{len(alike)} column{'s' if len(alike) > 1 else ''} headed so"
+        raise FileError(path, heading, f"it {before + 1} times", f"no more than there are columns ({there})")
+    return Column(alike[before], heading, replace(role, **given), unit)
 
 
 def as_toml(columns: Sequence[Column], sheet: Sheet, table: str) -> str:

@@ -51,11 +51,11 @@ def rows(text: str, delimiter: str) -> Iterator[tuple[str, ...]]:
 
 
 def whole_rows(text: str, delimiter: str, file: str) -> list[tuple[str, ...]]:
-    """Every row that holds anything; where a quote is opened and never closed each line is a row, so that one slip costs one
-    row. FileError for what is too much to be a table.
+    """Every row up to the last that holds anything, empty ones between them too; where a quote is opened and never closed each
+    line is a row, so that one slip costs one row. FileError for what is too much to be a table.
     """
     pieces = text.splitlines() if _left_open(text, delimiter) else [text]
-    found = (row for piece in pieces for row in rows(piece, delimiter))
+    found = (row for piece in pieces for row in (rows(piece, delimiter) if piece else ((),)))
     kept: list[tuple[str, ...]] = []
     cells = 0
     for row in found:
@@ -64,8 +64,9 @@ def whole_rows(text: str, delimiter: str, file: str) -> list[tuple[str, ...]]:
             raise FileError(file, f"row {len(kept) + 1}", f"{len(row)} cells", f"{MOST_COLUMNS} columns at most")
         if len(kept) >= MOST_ROWS or cells > MOST_CELLS:
             raise FileError(file, "", f"more than {len(kept)} rows", f"{MOST_ROWS} rows, {MOST_CELLS} cells at most")
-        if row:
-            kept.append(row)
+        kept.append(row)
+    while kept and not kept[-1]:
+        kept.pop()
     return kept
 
 

@@ -11,6 +11,7 @@ MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16", "UTF-16"),
     (codecs.BOM_UTF16_BE, "utf-16", "UTF-16"),
 )
+LOST = "\ufffd"  # stands where bytes are no character
 SAMPLE = 200_000  # bytes looked at to tell an encoding
 # What Western European text in the usual Windows encoding holds beside ASCII. charset-normalizer takes such text, where it is
 # short, for Central European as often as not (tried: three lines with ë, é, ½ and dashes), so that this is looked for first.
@@ -40,7 +41,12 @@ def decoded(raw: bytes) -> tuple[str, str]:
         if b"\0" not in raw[:SAMPLE]:
             return raw.decode("utf-8"), "UTF-8"
     except UnicodeDecodeError:
-        pass
+        text = raw.decode("utf-8", "replace")
+        lost = text.count(LOST)
+        if (
+            sum(not one.isascii() for one in text) > 2 * lost
+        ):  # a slip in it: in any other encoding hardly a sign would be right
+            return text, "UTF-8"
     codec, name = _told(raw[:SAMPLE])
     return raw.decode(codec, "replace"), name
 

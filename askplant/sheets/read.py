@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from dataclasses import replace
 
 from askplant.errors import FileError
 from askplant.sheets import delimited, encodings, workbooks
 from askplant.sheets.delimited import DELIMITERS, NO_DELIMITER, Known
-from askplant.sheets.sheet import MOST_BYTES, Cell, Row, Sheet, text_of
+from askplant.sheets.sheet import MOST_BYTES, Cell, Row, Sheet, Uncomputed, text_of
 
 FIRST_ROWS = 10  # rows among which the headings are looked for
 LEAST_KNOWN = 2  # known headings from which a row below the first is taken for the headings
@@ -45,12 +46,15 @@ def _bytes(file: str) -> bytes:
 
 def _text(raw: bytes, file: str, known: Known) -> Sheet:
     text, encoding = encodings.decoded(raw)
+    lost = text.count(encodings.LOST)
+    characters = _counted(lost, "character that is none", "characters that are none")
+    notes = (f"{characters} in {encoding}, now {encodings.LOST}",) if lost else ()
     delimiter = delimited.delimiter_of(text, known)
     rows = delimited.whole_rows(text, delimiter or NO_DELIMITER, file)
     if not rows:
         raise FileError(file, "", "nothing", "a heading row and one request a row")
     parted = f"parted by {DELIMITERS[delimiter]}" if delimiter else "one column"
-    return _headed(rows, file, f"{encoding}, {parted}", known, delimiter or ",")
+    return replace(_headed(rows, file, f"{encoding}, {parted}", known, delimiter or ","), notes=notes)
 
 
 def _workbook(found: workbooks.Read, file: str, known: Known) -> Sheet:
@@ -62,37 +66,54 @@ def _workbook(found: workbooks.Read, file: str, known: Known) -> Sheet:
         value = found.rows[top][left] if top < len(found.rows) and left < len(found.rows[top]) else None
         for row in range(max(top, offset), min(bottom + 1, len(found.rows))):
             merged |= {(row - offset, column): value for column in range(left, min(right + 1, len(found.rows[row])))}
-    notes = (*sheet.notes, f"{len(found.merged)} merged: their value counts for every row they cover") if merged else ()
-    return Sheet(
-        file, sheet.how, sheet.headings, sheet.rows, sheet.first, sheet.above, ",", notes, merged, sheet.headed
-    )  # fmt: skip
+    stretches = _counted(len(found.merged), "merged stretch", "merged stretches")
+    notes = [f"{stretches} of cells: the value counts in every cell of one"] if merged else []
+    unworked = sum(cell == Uncomputed() for row in found.rows for cell in row)
+    if unworked:
+        formulas = _counted(unworked, "formula", "formulas")
+        notes.append(f"{formulas} without a value: no spreadsheet has saved the file since")
+    return replace(sheet, notes=tuple(notes), merged=merged)
+
+
+def _counted(number: int, one: str, more: str) -> str:
+    return f"{number} {one if number == 1 else more}"
 
 
 def _headed(rows: Sequence[Row], file: str, how: str, known: Known, delimiter: str) -> Sheet:
     """The rows under their headings; headings are made up for a file whose first row is a request already."""
     head = _head(rows, known)
-    if head == 0 and not _known(rows[0], known) and _is_sentence(rows[0]):
+    if not _known(rows[head], known) and _is_sentence(rows[head]):
         width = max(map(len, rows))
         wordiest = _wordiest(rows, width)
         made_up = tuple("request" if n == wordiest else f"column {n + 1}" for n in range(width))
-        return Sheet(file, how, made_up, tuple(rows), 1, delimiter=delimiter, headed=False)
+        return Sheet(file, how, made_up, tuple(rows[head:]), head + 1, tuple(rows[:head]), delimiter, headed=False)
     width = len(rows[head]) if any(isinstance(cell, str) for cell in rows[head]) else max(map(len, rows))
     headings = tuple(" ".join(text_of(cell).split()) for cell in rows[head])[:width]
     return Sheet(file, how, headings, tuple(rows[head + 1 :]), head + 2, tuple(rows[:head]), delimiter)
 
 
 def _head(rows: Sequence[Row], known: Known) -> int:
-    """Where the headings stand: in the first row, or in one of the next that has several known ones and is fuller than all
-    above it, which are then a title.
+    """Where the headings stand: in the first row that holds anything, or in one of the next that is fuller than all above it,
+    which are then a title. It has several known headings, or one beside other short texts where nothing above fills more than
+    one cell.
     """
-    widest = _filled(rows[0])
-    for number, row in enumerate(rows[:FIRST_ROWS]):
-        if number and _known(row, known) >= LEAST_KNOWN and _filled(row) > widest:
+    first = next((number for number, row in enumerate(rows) if _filled(row)), 0)
+    widest = 0
+    for number, row in enumerate(rows[first : first + FIRST_ROWS], first):
+        count, filled = _known(row, known), _filled(row)
+        least = 1 if widest <= 1 and _is_short(row) else LEAST_KNOWN
+        if number > first and count >= least and filled > widest:
             return number
-        if _known(row, known):
+        alone = filled == 1 and number + 1 < len(rows) and not _filled(rows[number + 1])
+        if count and not alone:  # with a row left free below, one known word is a title
             break
-        widest = max(widest, _filled(row))
-    return 0
+        widest = max(widest, filled)
+    return first
+
+
+def _is_short(row: Row) -> bool:
+    """Whether all that a row holds are short texts, as headings are."""
+    return all(isinstance(cell, str) and len(cell.split()) < SENTENCE for cell in row if text_of(cell))
 
 
 def _known(row: Row, known: Known) -> int:

@@ -13,10 +13,13 @@ MOST_BYTES = 500_000_000  # of a file, and of all that a zipped one unpacks to
 MOST_COLUMNS = 1_000
 MOST_ROWS = 1_000_000
 MOST_CELLS = 20_000_000
+EXACT = 1e15  # numbers of more digits are no longer exact; spreadsheets show fifteen of them
 
 
 class Uncomputed(NamedTuple):
-    """A formula whose value no spreadsheet has worked out yet."""
+    """A formula whose value no spreadsheet has worked out yet, or one that came to an error (`#N/A`)."""
+
+    error: str = ""
 
 
 Cell = str | float | bool | datetime.date | datetime.time | datetime.timedelta | Uncomputed | None
@@ -64,12 +67,14 @@ class Sheet:
 
 def text_of(cell: Cell) -> str:
     """A cell as people read it: `7`, not `7.0`; dates as 2027-05-09; nothing for an empty one."""
-    if cell is None or isinstance(cell, Uncomputed):
+    if cell is None:
         return ""
+    if isinstance(cell, Uncomputed):
+        return cell.error
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, float):
-        return f"{cell:.10g}"
+        return f"{cell:.0f}" if cell.is_integer() and abs(cell) < EXACT else f"{cell:.15g}"
     if isinstance(cell, datetime.datetime) and cell.time() == datetime.time():
         return cell.date().isoformat()
     if isinstance(cell, (datetime.date, datetime.time)):

@@ -100,7 +100,7 @@ def _sound(file: str, told: dict[str, Any], wanted: str | None) -> None:
 
 
 def _values(row: tuple[Any, ...]) -> Row:
-    return tuple(Uncomputed() if cell is apart.FORMULA else cell for cell in row)
+    return tuple(Uncomputed(cell.error) if isinstance(cell, apart.Formula) else cell for cell in row)
 
 
 def _trimmed(rows: tuple[Row, ...]) -> tuple[Row, ...]:

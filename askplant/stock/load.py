@@ -137,7 +137,7 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
     def told(role: str, value: object) -> None:
         cell = cell_of(role)
         if value is None and (text_of(cell).strip() or isinstance(cell, Uncomputed)):
-            said = "a formula without a value" if isinstance(cell, Uncomputed) else text_of(cell)
+            said = text_of(cell) or "a formula without a value"
             wrong.append((by_role[role].heading, said))
 
     price, quantity = cells.price_of(cell_of("price")), cells.quantity_of(cell_of("quantity"))

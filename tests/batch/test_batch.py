@@ -286,6 +286,47 @@ def test_wrong_use(
     assert [path.name for path in tmp_path.iterdir()] == ["in.csv"]
 
 
+@pytest.mark.parametrize(
+    "arguments, said",
+    [
+        (["in.csv", "link.csv"], "link.csv: is the table to read"),
+        (["out.matches.csv", "out.csv", "--details"], "out.matches.csv: is the table to read"),
+        (["out.csv.journal", "out.csv"], "out.csv.journal: is the table to read"),
+        (["in.csv", "out.csv", "--write-mapping", "in.csv"], "in.csv: is the table to read"),
+        (["in.csv", "list.csv", "--stock", "list.csv"], "list.csv: is the stock list to read"),
+        (["in.csv", "out.csv", "--mapping", "out.csv"], "out.csv: is the mapping to read"),
+    ],
+)
+def test_nothing_that_is_read_is_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], arguments: list[str], said: str
+) -> None:
+    """By whatever name: a second name of the same file, a file of details, the journal."""
+    monkeypatch.chdir(tmp_path)
+    for name in ("in.csv", "out.matches.csv", "out.csv.journal", "list.csv"):
+        (tmp_path / name).write_text("id,request\n1,fern\n")
+    (tmp_path / "link.csv").hardlink_to(tmp_path / "in.csv")
+    assert cli.main(["batch", *arguments]) == statuses.WRONG_USE
+    assert said in capsys.readouterr().err
+    assert {path.read_text() for path in tmp_path.iterdir()} == {"id,request\n1,fern\n"}
+
+
+def test_an_out_that_is_there_is_replaced_and_that_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Before anything is answered; a file of details too."""
+    (tmp_path / "out.csv").write_text("before")
+    (tmp_path / "out.totals.csv").write_text("before")
+    assert batch(tmp_path, [["request"], ["fern"]], "--details") == statuses.FITS
+    assert "out.csv: out.csv, out.totals.csv will be replaced" in capsys.readouterr().err.splitlines()[1]
+    assert len(table(tmp_path / "out.csv")) == 1
+
+
+def test_headings_that_stand_there_twice(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Which of the columns is read is said by its letter; both come back."""
+    assert batch(tmp_path, [["request", "request"], ["fern", "oak"]], name="out.jsonl") == statuses.FITS
+    assert "requests in column 'request' (A)" in capsys.readouterr().err
+    told = json.loads((tmp_path / "out.jsonl").read_text(encoding="utf-8"))
+    assert told["columns"] == {"request": "fern", "request (2)": "oak"}
+
+
 def test_trouble_with_one_row_costs_no_other(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A row that the program itself stumbles over is marked."""
     worded = Desk.worded

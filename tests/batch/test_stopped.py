@@ -22,9 +22,11 @@ from askplant.batch import journal as journal_
 from askplant.batch import out
 from askplant.batch.journal import Journal
 from askplant.errors import UserError, WritingError
+from tests.batch import varied
 from tests.batch.demo import HEADINGS, requests
 
 ROWS = 64
+VARIED = 60  # ten thousand of them: python -m tests.bench --only batch
 POSIX = pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
 
 
@@ -117,6 +119,21 @@ def test_killed_and_gone_on_with(tmp_path: Path, whole: dict[str, bytes], worker
     assert resumed.returncode == 0, said
     assert "rows were answered before" in said
     assert outputs(tmp_path) == whole
+
+
+@POSIX
+def test_killed_four_times(tmp_path: Path) -> None:
+    """By turns a process that answers and the command: each row is there once, as in a run that nobody stops."""
+    pytest.importorskip("psutil")
+    from tests.bench import batches
+
+    batches.killed(tmp_path, VARIED, "out.csv")
+    killed = (tmp_path / "out.csv").read_bytes()
+    assert cli.main(["batch", str(tmp_path / f"in{VARIED}.csv"), str(tmp_path / "out.csv"), "--workers", "1"]) == 0
+    assert (tmp_path / "out.csv").read_bytes() == killed
+    with (tmp_path / "out.csv").open(encoding="utf-8-sig", newline="") as stream:
+        found = [[row[key] for key in ("job", "zip")] for row in csv.DictReader(stream)]
+    assert found == [row[0::3] for row in varied.requests(VARIED)]
 
 
 @POSIX
@@ -263,6 +280,102 @@ def test_a_real_small_disk(tmp_path: Path, whole: dict[str, bytes]) -> None:
     assert resumed.communicate(timeout=180)[1].count("\n") == 3
     assert resumed.returncode == 0
     assert outputs(tmp_path) == whole
+
+
+@POSIX
+def test_a_process_that_answers_is_killed(tmp_path: Path, whole: dict[str, bytes]) -> None:
+    """Says how much is kept and why it ended, with the status of trouble; gone on with to the same files."""
+    psutil = pytest.importorskip("psutil")
+    table(tmp_path)
+    running = begun(tmp_path, "--workers", "2")
+    after_some(tmp_path, running, 12)
+    workers = [one for one in psutil.Process(running.pid).children() if "spawn_main" in " ".join(one.cmdline())]
+    workers[0].kill()
+    said = running.communicate(timeout=120)[1].splitlines()
+    assert running.returncode == statuses.TROUBLE, said
+    assert f"of {ROWS} rows are answered and kept; --resume goes on" in said[-2]
+    assert said[-1].startswith("askplant: a process that answers rows was ended from outside")
+    assert list(outputs(tmp_path)) == ["out.csv.journal"]
+    resumed = begun(tmp_path, "--resume", "--workers", "1")
+    said_then = resumed.communicate(timeout=180)[1]
+    assert resumed.returncode == 0, said_then
+    assert outputs(tmp_path) == whole
+
+
+@POSIX
+def test_a_file_that_may_not_grow(tmp_path: Path) -> None:
+    """A limit of the system on the size of files is one line too, and what is kept can be gone on with."""
+    import resource
+
+    def limited() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (2_000, 2_000))
+
+    (tmp_path / "in.csv").write_text("request\n" + "fern, shade\n" * 12)
+    command = [sys.executable, "-m", "askplant", "batch", "in.csv", "out.csv", "--workers", "1"]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, preexec_fn=limited, check=False)
+    assert done.returncode == statuses.TROUBLE
+    assert "file too large; 1 answered rows are kept" in done.stderr.splitlines()[-1]
+    assert "Traceback" not in done.stderr
+    assert subprocess.run([*command, "--resume"], cwd=tmp_path, capture_output=True, check=False).returncode == 0
+    assert (tmp_path / "out.csv").read_text(encoding="utf-8-sig").count("answered") == 12
+
+
+def test_ctrl_c_while_out_is_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Nothing of OUT is left, and what is kept is said."""
+    (tmp_path / "in.csv").write_text("request\nfern\n")
+
+    def stopped(*_: Any) -> Any:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(out, "cells_of", stopped)
+        assert cli.main(["batch", str(tmp_path / "in.csv"), str(tmp_path / "out.xlsx")]) == statuses.STOPPED
+    assert "1 of 1 rows are answered and kept; --resume goes on" in capsys.readouterr().err
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["in.csv", "out.xlsx.journal"]
+
+
+def test_what_a_killed_run_left_half_written_goes_with_the_next(tmp_path: Path) -> None:
+    """It stands in a folder of its own, which the next run empties."""
+    (tmp_path / "in.csv").write_text("request\nfern\n")
+    half = tmp_path / ".out.csv.new"
+    half.mkdir()
+    (half / "out.csv").write_text("half")
+    assert cli.main(["batch", str(tmp_path / "in.csv"), str(tmp_path / "out.csv")]) == statuses.FITS
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["in.csv", "out.csv"]
+
+
+@pytest.mark.skipif(
+    sys.platform != "linux" or not hasattr(os, "geteuid") or os.geteuid() != 0, reason="mounts a disk that is read only"
+)
+def test_a_disk_that_is_read_only(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Said before anything is answered."""
+    (tmp_path / "disk").mkdir()
+    command = ["mount", "-t", "tmpfs", "-o", "ro,size=64k", "none", str(tmp_path / "disk")]
+    if subprocess.run(command, capture_output=True, check=False).returncode:
+        pytest.skip("no mounting here")
+    try:
+        (tmp_path / "in.csv").write_text("request\nfern\n")
+        assert cli.main(["batch", str(tmp_path / "in.csv"), str(tmp_path / "disk" / "out.csv")]) == statuses.TROUBLE
+        assert "read-only file system; expected a folder that can be written" in capsys.readouterr().err
+    finally:
+        subprocess.run(["umount", tmp_path / "disk"], check=True)
+
+
+def test_a_journal_that_is_none(tmp_path: Path) -> None:
+    """Somebody's own file of that name is left alone; the torn first line of one of ours is written anew."""
+    path = tmp_path / "out.csv.journal"
+    for text in ("my own notes\n", '{"title": "mine"}\n', "no line end"):
+        path.write_text(text)
+        with pytest.raises(UserError, match=r"out\.csv\.journal beside it is no journal of a batch"):
+            Journal(tmp_path / "out.csv", "one", resume=False)
+        assert path.read_text() == text
+    for text in ('{"ask', '{"askplant":"0123'):
+        path.write_text(text)
+        with Journal(tmp_path / "out.csv", "one", resume=False) as journal:
+            assert path.read_text() == '{"askplant":"one"}\n'
+            journal.remove()
 
 
 def test_a_journal_of_another_run(tmp_path: Path) -> None:

@@ -11,9 +11,9 @@ import os
 import platform
 import sys
 
-from tests.bench import asking, reading, starting
+from tests.bench import asking, batches, reading, starting
 
-PARTS = ("starting", "reading", "asking")
+PARTS = ("starting", "reading", "asking", "batch")
 SIZES = "1000,10000,100000"
 
 
@@ -29,6 +29,7 @@ def main() -> int:
     parts = {
         "starting": starting.lines,
         "reading": reading.lines,
+        "batch": batches.lines,
         "asking": lambda: asking.of_file(given.base) if given.base else asking.lines(sizes),
     }
     for name, lines in parts.items():

@@ -119,7 +119,10 @@ def test_titles_merged_cells_and_formulas(tmp_path: Path) -> None:
     assert found.rows[1][0] is None
     assert found.rows[0][1] == 6.0
     assert found.rows[1][1] == Uncomputed()
-    assert found.notes == ("1 merged: their value counts for every row they cover",)
+    assert found.notes == (
+        "1 merged stretch of cells: the value counts in every cell of one",
+        "1 formula without a value: no spreadsheet has saved the file since",
+    )
 
 
 def test_a_quote_left_open_costs_one_row(tmp_path: Path) -> None:
@@ -168,16 +171,17 @@ def test_one_column_of_sentences(tmp_path: Path, line: str) -> None:
         ("many.ods", "a workbook that cannot be read"),
     ],
 )
-def test_what_is_refused(tmp_path: Path, name: str, said: str) -> None:
+def test_what_is_refused(bad: Path, name: str, said: str) -> None:
     """In one line, and without taking the program's memory: what is missing, damaged, or far too much."""
-    make_bad(tmp_path)
     with pytest.raises(FileError, match=said) as problem:
-        read(str(tmp_path / name), KNOWN)
+        read(str(bad / name), KNOWN)
     assert str(problem.value).count("\n") == 0
 
 
-def make_bad(folder: Path) -> None:
-    """Files that nobody should have to read."""
+@pytest.fixture(scope="module")
+def bad(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of files that nobody should have to read."""
+    folder = tmp_path_factory.mktemp("bad")
     (folder / "empty.csv").write_bytes(b"")
     (folder / "lines.csv").write_bytes(b"\n\n")
     files.xlsx(folder / "blank.xlsx", {"s": []})
@@ -212,6 +216,7 @@ def make_bad(folder: Path) -> None:
     with zipfile.ZipFile(folder / "many.ods", "w") as parts:
         for name, data in held.items():
             parts.writestr(name, data)
+    return folder
 
 
 def test_a_part_that_lies_about_its_size(tmp_path: Path) -> None:
