@@ -67,7 +67,8 @@ def judged(trait: Trait, meaning: Meaning) -> Any:
         return sorted(int(word) for word in meaning.words)
     if trait.type == "poison":
         return sorted(poison_parts(word) for word in meaning.words)
-    return sorted(meaning.words)
+    # What a plant mainly is comes first; of other words the order says nothing.
+    return list(meaning.words) if trait.name == "kind" else sorted(meaning.words)
 
 
 def nearest(word: str, permitted: Sequence[str]) -> str:

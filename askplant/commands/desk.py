@@ -186,7 +186,7 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
 
     def below() -> Sequence[Line]:
         now = sitting.past.now
-        return live.lines or (plain_line(HINT if now is None else hint(now), _columns()),)
+        return live.lines or (plain_line(HINT if now is None else hint(now, _columns()), _columns()),)
 
     def fit() -> None:
         """The window may be another size by now."""

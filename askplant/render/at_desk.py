@@ -28,7 +28,7 @@ SIDES = {
     "growth": "speed", "native": "natives", "safe_for": "pets", "thorns": "thorns", "salt": "salt", "wind": "wind",
     "wildlife": "wildlife", "care": "maintenance", "pests": "pests",
 }  # fmt: skip
-NEXT = "8 ft instead · never mind the {trait} · more · why 2 · keep 2 · undo · new: · help"
+NEXT = ("8 ft instead", "never mind the {trait}", "more", "why 2", "keep 2", "undo", "help", "new:")
 
 
 def reply_text(
@@ -165,10 +165,15 @@ def unchanged_text(found: Refinement, line: str, screen: Screen, units: Units) -
     return "\n".join([*lines, *(_labelled("NOT READ", ", ".join(unread), screen, "warn") if unread else [])]) + "\n"
 
 
-def hint(state: State) -> str:
-    """What can be typed now."""
+def hint(state: State, width: int | None = None) -> str:
+    """What can be typed now, as much of it as the width holds."""
     traits = [SIDES[one.trait] for one in state.reading.conditions if one.trait in SIDES]
-    return NEXT.format(trait=traits[-1] if traits else "zone")
+    line = ""
+    for part in (one.format(trait=traits[-1] if traits else "zone") for one in NEXT):
+        longer = f"{line} · {part}" if line else part
+        if width is None or cells(longer) <= width:
+            line = longer
+    return line
 
 
 def told_of(spoken: Spoken, match: Json, screen: Screen, units: Units) -> str:

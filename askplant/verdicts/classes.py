@@ -39,6 +39,12 @@ def judge_words(condition: Condition, value: Sequence[Any], site: Site) -> Judge
     return meets(words(share)) if share else misses(words(has))
 
 
+def judge_kind(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
+    """A kind, against [kinds, the main one first]: a shrub that is also grown as a tree is only just a tree."""
+    found = judge_words(condition, value, site)
+    return found._replace(margin=0.0) if found.verdict == "meets" and value[0][0] not in condition.values else found
+
+
 def judge_persistence(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
     """What the leaves do in winter, against [word]: half-evergreen will do for either side with care."""
     found = judge_words(condition, value, site)

@@ -34,7 +34,7 @@ Judge = Callable[[Condition, Sequence[Any], Site], Judgement]
 Column = Sequence[tuple[list[Any], int]]
 
 JUDGES: dict[str, Judge] = {
-    "kind": classes.judge_words,
+    "kind": classes.judge_kind,
     "group": classes.judge_group,
     "persistence": classes.judge_persistence,
     "leaf_colour": classes.judge_words,

@@ -36,7 +36,7 @@ DICTIONARY = traits.read(where.folder("traits"))
     ],
 )
 def test_words(trait: str, text: str, printed: str, judged: Any) -> None:
-    """Words are kept in the card's order for people and sorted for the judges."""
+    """Words are kept in the card's order for people and sorted for the judges, the kinds of a plant apart."""
     meaning = DICTIONARY.parse(trait, text)
     assert (meaning.low, meaning.high) == (None, None)
     assert meaning.text == printed

@@ -61,6 +61,13 @@ def test_words(trait: str, asked: list[Any], value: list[Any], verdict: str) -> 
     assert judge(any_of(trait, *asked), value, PLAIN).verdict == verdict
 
 
+def test_what_a_plant_mainly_is_counts_for_more() -> None:
+    """A shrub that is also grown as a tree is a tree only just."""
+    mainly, also = (judge(any_of("kind", "tree"), [kinds], PLAIN) for kinds in (["tree", "shrub"], ["shrub", "tree"]))
+    assert mainly.verdict == also.verdict == "meets"
+    assert mainly.margin > also.margin
+
+
 def test_not_wanted_is_the_other_way_round() -> None:
     """What has the form misses, what has not meets, what is unknown stays unknown."""
     not_conical = none_of("form", "pyramidal")
