@@ -15,7 +15,7 @@ DICTIONARY = traits.read(where.folder("traits"))
 @pytest.mark.parametrize(
     "trait, text, printed, judged",
     [
-        ("kind", "tree, shrub, tree", "tree; shrub", ["shrub", "tree"]),
+        ("kind", "tree, shrub, tree", "tree; shrub", ["tree", "shrub"]),
         ("persistence", "dies back", "dies back", ["dies back"]),
         ("pollination", "dioecious, female", "dioecious, female", ["dioecious, female"]),
         ("deer", "rarely damaged", "rarely damaged", "rarely damaged"),
