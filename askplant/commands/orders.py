@@ -86,6 +86,7 @@ PARTS: tuple[tuple[str, tuple[Help, ...]], ...] = (
             Help("why 2, why not inkberry", "what speaks for it and against it here"),
             Help("how tall will it be in 5 years", "also: how wide does 2 get, when will it be 8 ft"),
             Help("is it safe for dogs", "whether a plant is so"),
+            Help("when do I prune it", "also: how far apart, can I keep it at 5 ft, when does 2 bloom"),
             Help("tell me more about 3", "sizes, good and bad points, cautions"),
             Help("say 2", "the sentence to read aloud"),
             Help("show inkberry", "every value the base holds, with its source"),

@@ -38,7 +38,7 @@ from askplant.render.wording import worded_portrait, worded_reasons
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
-HARMS = frozenset(("poison", "thorns", "invasive"))  # with these traits the cautions are told
+HARMS = frozenset(("poison", "safe_for", "thorns", "invasive"))  # with these the cautions are told
 NO_ZONE = "when to do what depends on the zone: say it (zone 6)"
 # The row of a screen or hedge: the purpose that is said, its use, its way of spacing.
 ROWS: tuple[tuple[str, str, Way], ...] = (
@@ -63,8 +63,13 @@ def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
     told = [
         worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units) for n in found.plants
     ]
-    texts = (checked_text(_name(sitting, n), one, sitting.screen) for n, one in zip(found.plants, told, strict=True))
-    return "".join(heading(desk.plant(n), sitting.screen) + text for n, text in zip(found.plants, texts, strict=True))
+    harms = bool(HARMS & {condition.trait for condition in reading.conditions})
+    text = ""
+    for n, one in zip(found.plants, told, strict=True):
+        portrait = worded_portrait(single.show(desk.base, n), desk.base, sitting.units)
+        cautions = [caution["text"] for caution in portrait["cautions"]] if harms else []
+        text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), one, cautions, sitting.screen)
+    return text
 
 
 def _name(sitting: Sitting, plant: int) -> str:

@@ -76,13 +76,13 @@ def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
     return label_of(trait), said + note
 
 
-def checked_text(name: str, told: Json, screen: Screen) -> str:
-    """Whether a plant is so, for each thing that was asked: yes or no, then what it has."""
+def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen) -> str:
+    """Whether a plant is so, for each thing that was asked: yes or no, then what it has; and cautions."""
     text = ""
     for verdict in told["verdicts"]:
         said = [VERDICTS[verdict["verdict"]], *(verdict[key] for key in ("has", "how") if verdict.get(key))]
         text += said_text(f"{name}, {told['asked'][verdict['condition']]}: {'; '.join(said)}.", screen)
-    return text
+    return text + "".join(f"{line}\n" for one in cautions for line in labelled("CAUTION", one, screen, "warn"))
 
 
 def spacing_text(

@@ -119,6 +119,7 @@ def test_whether_a_plant_is_so(sitting: Sitting) -> None:
     """A verdict where the words are understood, all there is of cautions where they are not."""
     sitting.reply(REQUEST)
     assert re.search(r"safe for dogs: (yes|no|the base does not say)", sitting.reply("is it safe for dogs"))
+    assert "call the poison" in " ".join(sitting.reply("is inkberry safe for people").split())
     assert "full shade" in sitting.reply("does inkberry take full shade")
     assert "CAUTION   Poisonous" in sitting.reply("is inkberry poisonous?")
     assert sitting.reply("are hollies ok").startswith("Of ")
