@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from askplant.reading.elements import Element
+from askplant.reading.elements import Element, traits_of
 from askplant.reading.meanings import (
     as_conditions,
     colour_for,
@@ -25,6 +25,8 @@ FLOWERY = frozenset(
     {("flower", "showy"), ("kind", "perennial"), ("kind", "annual"), ("kind", "bulb"), ("kind", "vine")}
     | {("bloom", season) for season in ("spring", "summer", "fall", "winter")}
 )
+# Why a plant is spoken of that is not the one asked for.
+ONLY_THERE = frozenset("SEEN OWN REPLACE DIED_BEFORE".split())
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
 # What a head says when no colour stands before it.
 BARE_HEADS: dict[str, tuple[Condition, ...]] = {
@@ -93,7 +95,11 @@ def sense_of(elements: Sequence[Element]) -> str | None:
     }
     if asked & FLOWERY or any(element.core.type in ("FLOWERHEAD", "BLOOMHEAD") for element in elements):
         return "flower_colour"
-    return "leaf_colour" if ("group", "conifer") in asked else None
+    if ("group", "conifer") in asked:
+        return "leaf_colour"
+    plants = (one for one in elements if one.core.type == "PLANT" and not one.negated and one.role not in ONLY_THERE)
+    of = next((part for one in plants if (part := one.core.meaning.get("colour"))), None)
+    return f"{of}_colour" if of else None
 
 
 def head(maker: Maker, number: int, element: Element) -> None:
@@ -128,7 +134,8 @@ def months(maker: Maker, number: int, element: Element) -> None:
 
 def bloomhead(maker: Maker, number: int, element: Element) -> None:
     near = maker.elements[max(number - 3, 0) : number + 4]
-    if any(other.island == element.island and other.core.type in ("MONTHS", "COLOR") for other in near):
+    near = [other for other in near if other.island == element.island]
+    if any(other.core.type in ("MONTHS", "COLOR") or "bloom" in traits_of(other.core) for other in near):
         maker.made.used.append(element.core)
     elif element.negated:
         maker.add(element, (Condition("flower", "any_of", ("none",)),))

@@ -10,7 +10,7 @@ from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
 from askplant.reading import alternatives, colours, sizewords
-from askplant.reading.elements import NEGATIONS, Element
+from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
 from askplant.reading.meanings import as_conditions, negated
 from askplant.reading.reading import Condition, Mention, Strength
 
@@ -251,7 +251,21 @@ class Maker:
         ):
             self.made.used.append(element.core)
             return
+        if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and self._describes_next(number):
+            self.made.used.append(element.core)
+            return
         self.add(element, conditions)
+
+    def _describes_next(self, number: int) -> bool:
+        """Whether a phrase only says what the plant behind it is like, which is not the one wanted: "under deciduous trees"."""
+        after = self.elements[number + 1] if number + 1 < len(self.elements) else None
+        return (
+            after is not None
+            and describes(self.elements[number].core)
+            and after.joint == ""
+            and after.island == self.elements[number].island
+            and (after.core.type == "PLANT" or bool(traits_of(after.core) & {"kind", "group"}))
+        )
 
     def near(self, number: int, step: int, wanted: Sequence[str], through: Sequence[str]) -> Element | None:
         """The nearest element of the same clause in one direction, past elements of the kinds in `through` only."""

@@ -46,6 +46,8 @@ SMALL_WORDS = frozenset(
 LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
+# A single capitalised word behind these is a town or a river, not a cultivar: "our school in Buffalo".
+BEFORE_TOWNS = frozenset(("in", "near", "outside"))
 # Two-letter codes that are English words: only in capitals are they places.
 ENGLISH_CODES = frozenset("on in or me ok hi oh de la pa ma mi id al ar co".split())
 # Codes that in capitals still mean something else: all right, northeast.
@@ -145,7 +147,7 @@ class Surroundings:
             word.capital
             and not self._is_town(match.end)
             and match.start > 0
-            and self.words[match.start - 1].key not in (".", "?", "!", ":")
+            and self.words[match.start - 1].key not in (".", "?", "!", ":", *BEFORE_TOWNS)
             and not self.vocabulary.phrases_at(self.words, match.start)
         )
 

@@ -337,8 +337,8 @@ def _of_site(before: Sequence[Token]) -> bool:
 def _after_thing(before: Sequence[Token]) -> bool:
     """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
     for token in reversed(before[-3:]):
-        if token.type in ("THING", "STORY"):
-            return token.type == "THING" or token.meaning.get("object") is not None
+        if token.type in ("THING", "STORY") or token.meaning.get("thing"):
+            return token.type != "STORY" or token.meaning.get("object") is not None
         if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
             return False
     return False

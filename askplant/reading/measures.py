@@ -55,6 +55,9 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         (side.has("FROM") and not side.axes) or (side.has("THING") and "height" not in side.axes) for side in sides
     ):
         sized = one.extent.high if one.extent.length and one.has("THING") else None
+        use = next((mark.meaning["use"] for mark in one.marks if mark.type == "THING" and "use" in mark.meaning), None)
+        if use:  # "an 8 ft arch" is an arch, and its size no plant's
+            return "PHRASE", {"conditions": (Condition("use", "any_of", (use,)),), "object": sized}
         return "STORY", {"object": sized, "length": one.extent.length}
     if len(sides) == 1 and one.has("COLD") and not one.extent.length and (one.has("NEG") or one.extent.low < 0):
         return _temperature(one)

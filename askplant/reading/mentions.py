@@ -75,6 +75,9 @@ def mentioner(around: Surroundings) -> object:
             if not _only_named(element, maker):
                 maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
             _mentioned(element, maker, plant, "died")
+        elif element.role == "REPLACE" and _dead(element):
+            maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
+            _mentioned(element, maker, plant, "died")
         elif element.role in _MENTIONED:
             _mentioned(element, maker, plant, _MENTIONED[element.role])
         elif (
@@ -108,6 +111,11 @@ def _shades(element: Element, maker: Maker) -> bool:
         if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
             return False
     return False
+
+
+def _dead(element: Element) -> bool:
+    """Whether what is to be replaced has died, and not only as a story: "a replacement for dead boxwoods"."""
+    return any(token.type == "DIED_BEFORE" and not token.meaning.get("named") for token in element.leads)
 
 
 def _only_named(element: Element, maker: Maker) -> bool:

@@ -94,6 +94,9 @@ def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> li
         for found in conditions
     ]
     named = tuple(dict.fromkeys(str(token.meaning["value"]) for token in tokens if token.type == "ANIMAL"))
+    if any(found.trait == "safe_for" and found.values not in (ANYBODY, ()) for found in conditions) and not named:
+        # "We have two cats who chew … Nontoxic!": what is safe for the cats is said already.
+        return [found for found in conditions if found.trait != "safe_for" or found.values != ANYBODY]
     if not named:
         return list(conditions)
     return [

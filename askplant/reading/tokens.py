@@ -151,6 +151,8 @@ class _Tokeniser(Surroundings):
         if key == "-" and after and after.kind == "num" and after.joint and not self._number_before(at):
             self._emit("NEGNUM", at, at + 2, {"n": -after.value})
             return at + 2
+        if key == "/" and word.joint and self.words[at - 1].text.casefold() in ("w", "b", "c"):
+            return self._emit("PUNCT", at, at + 1, {})  # "deciduous w/ good form"
         if key == "." and after and after.joint and after.kind == "word":
             return self._emit("PUNCT", at, at + 1, {})
         if key == "." and self.previous() in UNITS and after and not after.capital:
@@ -180,7 +182,8 @@ class _Tokeniser(Surroundings):
             for match in names:
                 # "clumping bamboo" and "fern" are kinds of plant before they are common names of one.
                 if match.length == length and not any(entry["class"] == "PHRASE" for entry, _ in fitting):
-                    yield match.end, "PLANT", {"name": match.entries[0]}
+                    colour = self.vocabulary.colour_of(self.words[match.start : match.end])
+                    yield match.end, "PLANT", {"name": match.entries[0], "colour": colour}
             for entry, match in sorted(fitting, key=self._rank):
                 yield match.end, entry["class"], self._meaning(entry, match)
 
@@ -193,6 +196,9 @@ class _Tokeniser(Surroundings):
 
     def _meaning(self, entry: Any, match: Match) -> dict[str, Any]:
         meaning = dict(entry)
+        if {one["trait"] for one in entry.get("conditions", ())} == {"roots"}:
+            # "a retaining wall 4 ft high": what roots are to spare may itself have a size.
+            meaning["thing"] = "THING" in self.vocabulary.senses(self.words[match.end - 1].key)
         if entry["class"] == "NUM":
             return {"n": entry["n"]}
         if entry["class"] == "MONTH":
@@ -201,7 +207,8 @@ class _Tokeniser(Surroundings):
             return {"months": numbers, "season": season}
         if entry["class"] == "PLANT":
             shown = " ".join(word.key for word in self.words[match.start : match.end])
-            return {"name": None, "shown": shown}
+            colour = self.vocabulary.colour_of(self.words[match.start : match.end])
+            return {"name": None, "shown": shown, "colour": colour}
         return meaning
 
     def _postcode(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
