@@ -263,6 +263,7 @@ class Maker:
             after is not None
             and describes(self.elements[number].core)
             and after.joint == ""
+            and not after.leads
             and after.island == self.elements[number].island
             and (after.core.type == "PLANT" or bool(traits_of(after.core) & {"kind", "group"}))
         )

@@ -216,7 +216,7 @@ def _role(element: Element) -> str | None:
 def _carries_role(before: Element, element: Element) -> bool:
     if before.core.type in ("SIZE", "COLOR") and element.joint == "":
         return element._is_plant
-    if describes(before.core) and element.joint == "":
+    if describes(before.core) and element.joint == "" and not element.leads:
         return element._is_plant  # "under deciduous trees"
     if before.core.type == "PLANT" and element.joint == "" and traits_of(element.core) == {"kind"}:
         return True  # "under pine trees"

@@ -95,8 +95,8 @@ def _is_scenery(maker: Maker, token: Token) -> bool:
     """Whether the plant or kind a size word stands before is only part of the scene."""
     owner = maker.owners.get(id(token))
     return owner is not None and (
-        owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER")
-        or (owner.core.type == "PLANT" and owner.role in ("OWN", None))
+        owner.role in ("SEEN", "REPLACE", "DIED_BEFORE")
+        or (owner.core.type == "PLANT" and owner.role in ("OWN", "CONSIDER", None))
     )
 
 
