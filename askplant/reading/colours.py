@@ -95,7 +95,7 @@ def sense_of(elements: Sequence[Element]) -> str | None:
     }
     if asked & FLOWERY or any(element.core.type in ("FLOWERHEAD", "BLOOMHEAD") for element in elements):
         return "flower_colour"
-    if ("group", "conifer") in asked:
+    if asked & {("group", "conifer"), ("kind", "grass")}:
         return "leaf_colour"
     plants = (one for one in elements if one.core.type == "PLANT" and not one.negated and one.role not in ONLY_THERE)
     of = next((part for one in plants if (part := one.core.meaning.get("colour"))), None)

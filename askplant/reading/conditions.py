@@ -11,6 +11,7 @@ from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
 from askplant.reading import alternatives, colours, sizewords
 from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
+from askplant.reading.lengths import room
 from askplant.reading.meanings import as_conditions, negated
 from askplant.reading.reading import Condition, Mention, Strength
 
@@ -22,6 +23,8 @@ ROWS = frozenset(("hedge", "screen", "windbreak"))
 LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
+# What a plant may have the same of as another.
+OF_LOOK = frozenset("fragrance fall_colour flower flower_colour leaf_colour form density".split())
 # How many tokens back a sentence is followed.
 LONGEST_SENTENCE = 80
 
@@ -106,8 +109,18 @@ class Maker:
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
+        elif kind == "HEIGHT" and self._is_room(element):
+            self.add(element, (room(float(element.core.meaning["conditions"][0].maximum)),))
         else:
             self._phrase(number, element)
+
+    def _is_room(self, element: Element) -> bool:
+        """Whether a bare length is the room the caller has: "I have 8 feet." """
+        if not element.core.meaning.get("plain") or element.core.meaning["conditions"][0].maximum is None:
+            return False
+        after = next(self.after(element), None)
+        have = any(token.type == "OWN" and str(token).split(" ")[-1] in ("have", "got") for token in element.leads)
+        return have and (after is None or after.type in ("STOP", "BUT", "COMMA"))
 
     def _is_correction(self, number: int, element: Element) -> bool:
         """Whether the caller takes back what was said just before: "10 ft, no, make that 12"."""
@@ -123,17 +136,38 @@ class Maker:
 
     def _compare(self) -> None:
         """`the same look, only smaller`: the last plant brought up is what the wanted one is to be like."""
-        same = next((token for token in self.tokens if token.type == "SAME"), None)
-        mention = next((one for one in reversed(self.made.named) if same and one.at[0] < same.start), None)
-        if mention is None:
+        same = next((token for at, token in enumerate(self.tokens) if self._says_same(at)), None)
+        if same is None:
             return
-        assert same is not None
+        mention = next((one for one in reversed(self.made.named) if one.at[0] < same.start), None)
+        wished = next((at for at in range(len(self.sources) - 1, -1, -1) if self._is_admired(at, same)), None)
         than = next((str(token.meaning["value"]) for token in self.tokens if token.type == "THAN"), None)
-        like = Condition(
-            "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
-        )
-        self.made.named.remove(mention)
-        self.sources.append((like, Element(same)))
+        if wished is not None and (mention is None or mention.at < self.sources[wished][0].at):
+            # "I love lilacs but it's too hot. What gives the same scent?": it is its like that is wanted.
+            admired, element = self.sources[wished]
+            self.sources[wished] = (replace(admired, trait="like", than=than), element)
+        elif mention is not None:
+            like = Condition(
+                "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
+            )
+            self.made.named.remove(mention)
+            self.sources.append((like, Element(same)))
+
+    def _says_same(self, at: int) -> bool:
+        """Whether words say that what follows is to be as the plant before has it: "the same look", "the same scent"."""
+        token = self.tokens[at]
+        if token.type != "FILLER" or str(token) != "same" or at + 1 >= len(self.tokens):
+            return token.type == "SAME"
+        after = self.tokens[at + 1]
+        return after.type in ("LEAFHEAD", "FLOWERHEAD", "FALLHEAD") or bool(traits_of(after) & OF_LOOK)
+
+    def _is_admired(self, at: int, same: Token) -> bool:
+        """Whether a condition wishes for a plant and stands in a sentence before the words for the same look."""
+        found = self.sources[at][0]
+        if (found.trait, found.test, found.strength) != ("taxon", "any_of", "wish") or found.at[1] > same.start:
+            return False
+        between = self.tokens[bisect_left(self._starts, found.at[1]) : bisect_left(self._starts, same.start)]
+        return any(token.type == "STOP" for token in between)
 
     def differs_from_like(self, element: Element) -> bool:
         """Whether a size behind a plant to be like says how it is to differ: "like a willow but much smaller"."""

@@ -98,7 +98,8 @@ class Surroundings:
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
-            return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+            alone = match.length == 1 and self.words[match.start].key == "one"
+            return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
         if kind == "DIED":
             return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
         if kind == "PHRASE" and entry.get("alone"):

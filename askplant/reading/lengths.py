@@ -15,6 +15,7 @@ from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
 from askplant.reading.reading import Condition, Strength, Test
+from askplant.reading.vocabulary import ARTICLES
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
 RUN_FROM = 25 * FOOT
@@ -28,6 +29,8 @@ RUN_AT_MOST = 1000 * FOOT
 TALLEST = 60.0
 # Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
 BEDS = frozenset(("bed", "strip", "border"))
+# What is said of a place to plant, not of the plant.
+OF_A_SITE = frozenset("light soil moisture ph wind heat salt drought zone".split())
 # How many tokens before a length its bed or border may have been named.
 SPACE_REACH = 9
 
@@ -51,6 +54,13 @@ _BOUNDS = {
 
 # What may stand between a bed and its size.
 _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
+
+
+# What may stand between a thing and its size where a sentence tells of nothing else.
+_TOLD = frozenset("FILLER PUNCT COMMA AND STORY CONSIDER SIZE COLOR WORD ABOUT OPEN".split())
+IS = frozenset(("is", "are", "was", "were", "stand", "measure"))
+# Words that make a thing the measure of the plant: "to the height of the eaves, about 4 m".
+AS_HIGH = frozenset(("height", "level", "tall", "high"))
 
 
 class Side(NamedTuple):
@@ -152,7 +162,7 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     metric = any(side.extent.metric for side in sides)
     if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and _after_narrow(before):
         sides = [sides[0]._replace(axes=("width",))]
-    if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
+    if (_after_thing(before) or _of_thing_told(before)) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
             ("TASKED", {"run": max(runs), "metric": metric})
@@ -163,7 +173,7 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         return "STORY", {"length": True}
     if len(sides) == 1 and sides[0].axes == ("height",) and sides[0].test is None and _of_site(before):
         return "STORY", {"object": sides[0].extent.high, "length": True}
-    spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
+    spaced = any(side.has("SPACE") for side in sides) or _in_space(before) or (_is_plot(sides) and _of_bed(before))
     if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
         if sides[0].extent.high > RUN_AT_MOST:
             return "STORY", {"length": True}
@@ -176,7 +186,7 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
     )
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
-    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
+    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None, "plain": plain}
 
 
 def _in_feet(extent: Extent) -> Extent:
@@ -306,6 +316,22 @@ def _in_space(before: Sequence[Token]) -> bool:
     return False
 
 
+def _is_plot(sides: Sequence[Side]) -> bool:
+    """Whether two lengths are said without a direction or a bound, as those of a bed are: "10 by 10"."""
+    return len(sides) > 1 and not any(side.axes or side.test for side in sides)
+
+
+def _of_bed(before: Sequence[Token]) -> bool:
+    """Whether the sentence so far tells of a bed and what it is like, and of no plant: "a square bed in full sun, 10 by 10"."""
+    for token in reversed(before):
+        if token.type == "SPACE" or (token.type == "SITE" and str(token) in BEDS):
+            return True
+        traits = {dict(one).get("trait") for one in token.meaning.get("conditions", ())}
+        if token.type not in _BETWEEN | {"PLACE", "LIGHT", "ZONE"} and not (traits and traits <= OF_A_SITE):
+            return False
+    return False
+
+
 def under_lid(before: Sequence[Token]) -> bool:
     """Whether a bound and a thing to stay below were just named: "not taller than the sill, which is at" 30 in."""
     recent = list(before[-LID_REACH:])
@@ -329,16 +355,55 @@ def _after_narrow(before: Sequence[Token]) -> bool:
 
 def _of_site(before: Sequence[Token]) -> bool:
     """Whether a height is said of the site: "the house is 40 feet tall"."""
-    if len(before) < 2 or str(before[-1]) not in ("is", "are", "was", "stand"):
+    if len(before) < 2 or str(before[-1]) not in IS:
         return False
     return before[-2].type in ("SITE", "THING")
 
 
-def _after_thing(before: Sequence[Token]) -> bool:
-    """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
-    for token in reversed(before[-3:]):
-        if token.type in ("THING", "STORY") or token.meaning.get("thing"):
-            return token.type != "STORY" or token.meaning.get("object") is not None
-        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
+def _of_thing_told(before: Sequence[Token]) -> bool:
+    """Whether the sentence so far only tells of a thing: "our electric box is an eyesore," 4 ft by 4 ft."""
+    for number in range(len(before) - 1, -1, -1):
+        token = before[number]
+        if token.type in ("SITE", "THING") and token.meaning.get("thing"):
+            return number + 1 < len(before) and str(before[number + 1]) in IS
+        if token.type not in _TOLD and not _is_screen(token):
             return False
     return False
+
+
+def _is_screen(token: Token) -> bool:
+    return token.type == "PHRASE" and "screen" in str(token.meaning.get("conditions"))
+
+
+def _after_thing(before: Sequence[Token]) -> bool:
+    """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
+    parted = False
+    for number in range(len(before) - 1, max(len(before) - 4, -1), -1):
+        token = before[number]
+        if token.type == "THING" or _is_spared(token):
+            return not (parted and _only_beside(before[:number]))
+        if token.type == "STORY":
+            return token.meaning.get("object") is not None
+        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
+            return False
+        parted = parted or token.type == "COMMA"
+    return False
+
+
+def _is_spared(token: Token) -> bool:
+    """Whether a phrase names a thing that roots are to spare: "a retaining wall"."""
+    traits = {dict(one).get("trait") for one in token.meaning.get("conditions", ())} if token.type == "PHRASE" else set()
+    return traits == {"roots"} and bool(token.meaning.get("thing"))
+
+
+def _only_beside(before: Sequence[Token]) -> bool:
+    """Whether a thing is named only as where the plant stands or how high it grows, by what stands before it.
+
+    "An evergreen by a path, waist high" is a plant's height; "the utility box by the drive, 3 ft tall" is the box's.
+    """
+    recent = [token for token in before[-4:] if token.type not in ("OWN", "PUNCT") and str(token) not in ARTICLES]
+    if not recent:
+        return False
+    if str(recent[-1]) == "of" and len(recent) > 1:
+        return str(recent[-2]) in AS_HIGH
+    return recent[-1].type == "SEEN" and not (len(recent) > 1 and recent[-2].meaning.get("thing"))

@@ -24,6 +24,9 @@ COLDEST_CLAIM_C = 4.5
 # Hours of the clock: a working sun rises and sets about here in the growing season (common practice, no source).
 SUNRISE, SUNSET = 7, 19
 BEFORE_SIX = 6
+# A plant that is to last so many years is to be long-lived (common practice), and the words that ask for it.
+LONG_LIFE = 50
+LIVING = frozenset(("last", "live", "stand"))
 
 
 def chunk(island: Island, before: Sequence[Token]) -> Token:
@@ -51,6 +54,8 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         return "HEIGHT", {"conditions": (below(one),), "metric": one.extent.metric}
     if len(sides) == 1 and one.extent.length and one.has("FROM") and (between(before) or _gap(one)):
         return "HEIGHT", {"conditions": (room(one.extent.high),), "metric": one.extent.metric}
+    if one.has("YEARS") and one.extent.low >= LONG_LIFE and before and str(before[-1]) in LIVING:
+        return "PHRASE", {"conditions": (Condition("longevity", "any_of", ("long",)),)}
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
         (side.has("FROM") and not side.axes) or (side.has("THING") and "height" not in side.axes) for side in sides
     ):

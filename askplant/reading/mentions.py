@@ -67,7 +67,11 @@ def mentioner(around: Surroundings) -> object:
             element.role = _end(element, maker) or element.role
         if element.role is None and _shades(element, maker):
             element.role = "SEEN"
-        if element.negated and element.role not in ("REPLACE", "SEEN"):
+        if element.role is None and _stands_in_replaced(element, maker):
+            element.role = "REPLACE"
+        if element.negated and any(str(token) == "only" for token in element.trails):
+            _mentioned(element, maker, plant, "considered")  # "not milkweed only"
+        elif element.negated and element.role not in ("REPLACE", "SEEN"):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
         elif element.role == "LIKE":
             maker.add(element, (_like(element, plant),))
@@ -107,6 +111,18 @@ def _shades(element: Element, maker: Maker) -> bool:
     for token in reversed(maker.sentence_before(element)):
         if token.type == "PHRASE":
             return of and any(dict(one).get("trait") == "light" for one in token.meaning["conditions"])
+        of = of or str(token) == "of"
+        if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
+            return False
+    return False
+
+
+def _stands_in_replaced(element: Element, maker: Maker) -> bool:
+    """Whether the plant is what a row to be replaced consists of: "replace a hedge of burning bush"."""
+    of = False
+    for token in reversed(maker.sentence_before(element)):
+        if token.type == "PHRASE":
+            return of and str(token).startswith("replace ")
         of = of or str(token) == "of"
         if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
             return False

@@ -75,6 +75,8 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
             "LIGHT",
         ):
             continue
+        if token.type in ("COMMA", "WORD") and _leads_to_part(maker, token):
+            continue
         if token.type == "PHRASE":
             if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in (
                 "kind",
@@ -89,6 +91,13 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
             return True
         break
     return _speaks_of_site(maker, element)
+
+
+def _leads_to_part(maker: Maker, token: Token) -> bool:
+    """Whether a part of a plant comes next, past a strange word at most: "large, bold leaves"."""
+    at = maker.tokens.index(token)
+    after = [other for other in maker.tokens[at + 1 : at + 4] if other.type not in ("WORD", "FILLER")]
+    return bool(after) and after[0].type in ("LEAFHEAD", "FLOWERHEAD")
 
 
 def _is_scenery(maker: Maker, token: Token) -> bool:

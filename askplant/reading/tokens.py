@@ -181,11 +181,16 @@ class _Tokeniser(Surroundings):
             ]
             for match in names:
                 # "clumping bamboo" and "fern" are kinds of plant before they are common names of one.
-                if match.length == length and not any(entry["class"] == "PHRASE" for entry, _ in fitting):
+                if match.length == length and not any(self._is_rather(entry, match) for entry, _ in fitting):
                     colour = self.vocabulary.colour_of(self.words[match.start : match.end])
                     yield match.end, "PLANT", {"name": match.entries[0], "colour": colour}
             for entry, match in sorted(fitting, key=self._rank):
                 yield match.end, entry["class"], self._meaning(entry, match)
+
+    def _is_rather(self, entry: Any, name: Match) -> bool:
+        """Whether words are rather what the vocabulary says than a name: a kind, or a town and no cultivar of that name."""
+        town = entry["class"] == "PLACE" and name.entries[0].kind == "epithet" and not self.words[name.start].quoted
+        return entry["class"] == "PHRASE" or town
 
     def _rank(self, pair: tuple[Any, Match]) -> int:
         """The order of meanings; a thing's own size comes first only behind a quantity ("4 ft fence")."""
@@ -196,8 +201,8 @@ class _Tokeniser(Surroundings):
 
     def _meaning(self, entry: Any, match: Match) -> dict[str, Any]:
         meaning = dict(entry)
-        if {one["trait"] for one in entry.get("conditions", ())} == {"roots"}:
-            # "a retaining wall 4 ft high": what roots are to spare may itself have a size.
+        if entry["class"] in ("SITE", "THING", "PHRASE"):
+            # "a retaining wall 4 ft high", "our electric box": what ends in a thing's name may itself have a size.
             meaning["thing"] = "THING" in self.vocabulary.senses(self.words[match.end - 1].key)
         if entry["class"] == "NUM":
             return {"n": entry["n"]}
