@@ -15,6 +15,7 @@ from askplant.reading.meanings import (
     speaks_of_colour,
 )
 from askplant.reading.reading import Condition, Test
+from askplant.reading.sizewords import speaks_of_site
 
 if TYPE_CHECKING:
     from askplant.reading.conditions import Maker
@@ -67,14 +68,21 @@ def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
     head = maker.near(number, -1, ("PHRASE", "LEAFHEAD", "FALLHEAD"), ("COLOR",))
     test: Test = "none_of" if element.negated else "any_of"
-    if head is not None and (is_flower(head) or head.core.type in HEADS):
-        of = HEADS.get(head.core.type, "flower_colour")
+    told = head is not None and head.core.type == "PHRASE" and speaks_of_colour(head)
+    if head is not None and (told or is_flower(head) or head.core.type in HEADS):
+        of = HEADS.get(head.core.type) or colour_trait(head)  # "turns orange, not red"
         maker.add(element, (Condition(of, test, (colour_for(of, element.core),)),))
         maker.say_no_more(head, "flower")
-    elif (trait := _colour_sense(maker, element)) is not None:
+    elif (trait := _colour_sense(maker, element)) is not None and not _is_painted(maker, element):
         maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
     else:
         maker.made.loose.append(element.core)
+
+
+def _is_painted(maker: Maker, element: Element) -> bool:
+    """Whether the sentence up to a colour is about a wall or a house and no plant: "our wall is 14 ft high and it's pink"."""
+    things = any(token.meaning.get("thing") for token in maker.sentence_before(element) if token.type in ("SITE", "THING"))
+    return things and speaks_of_site(maker, element)
 
 
 def _colour_sense(maker: Maker, element: Element) -> str | None:

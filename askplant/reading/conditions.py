@@ -24,7 +24,7 @@ LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
 # What a plant may have the same of as another.
-OF_LOOK = frozenset("fragrance fall_colour flower flower_colour leaf_colour form density".split())
+OF_LOOK = frozenset("fragrance flower form density".split())
 # How many tokens back a sentence is followed.
 LONGEST_SENTENCE = 80
 
@@ -150,7 +150,8 @@ class Maker:
             like = Condition(
                 "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
             )
-            self.made.named.remove(mention)
+            if mention.role not in ("died", "to be replaced"):
+                self.made.named.remove(mention)
             self.sources.append((like, Element(same)))
 
     def _says_same(self, at: int) -> bool:
@@ -159,7 +160,7 @@ class Maker:
         if token.type != "FILLER" or str(token) != "same" or at + 1 >= len(self.tokens):
             return token.type == "SAME"
         after = self.tokens[at + 1]
-        return after.type in ("LEAFHEAD", "FLOWERHEAD", "FALLHEAD") or bool(traits_of(after) & OF_LOOK)
+        return after.type in ("LEAFHEAD", "FLOWERHEAD") or bool(traits_of(after) & OF_LOOK)
 
     def _is_admired(self, at: int, same: Token) -> bool:
         """Whether a condition wishes for a plant and stands in a sentence before the words for the same look."""

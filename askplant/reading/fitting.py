@@ -43,13 +43,15 @@ SMALL_WORDS = frozenset(
     ).split()
 )
 # What stands at the edges of an item of a list.
-LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
+LIST_EDGES = frozenset(", . ; : - / ( ) ! ? + %".split())
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
 # A single capitalised word behind these is a town or a river, not a cultivar: "our school in Buffalo".
 BEFORE_TOWNS = frozenset(("in", "near", "outside"))
 # Two-letter codes that are English words: only in capitals are they places.
 ENGLISH_CODES = frozenset("on in or me ok hi oh de la pa ma mi id al ar co".split())
+# Codes that behind a place are far oftener the words: "for Kansas or is there a tougher one".
+JOINING_CODES = frozenset(("or", "in", "on"))
 # Codes that in capitals still mean something else: all right, northeast.
 SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 
@@ -297,7 +299,7 @@ class Surroundings:
             shouted = word.text.isupper() and not self._all_capitals() and word.key not in SHOUTED_WORDS
             return (
                 shouted
-                or self.previous() == "PLACE"
+                or (self.previous() == "PLACE" and word.key not in JOINING_CODES)
                 or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
             )
         return True

@@ -174,6 +174,8 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     if len(sides) == 1 and sides[0].axes == ("height",) and sides[0].test is None and _of_site(before):
         return "STORY", {"object": sides[0].extent.high, "length": True}
     spaced = any(side.has("SPACE") for side in sides) or _in_space(before) or (_is_plot(sides) and _of_bed(before))
+    # "For a border, 5 ft or more": a bed is no room of at least so much.
+    spaced = spaced and not (len(sides) == 1 and sides[0].test == "at_least")
     if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
         if sides[0].extent.high > RUN_AT_MOST:
             return "STORY", {"length": True}

@@ -56,6 +56,8 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         return "HEIGHT", {"conditions": (room(one.extent.high),), "metric": one.extent.metric}
     if one.has("YEARS") and one.extent.low >= LONG_LIFE and before and str(before[-1]) in LIVING:
         return "PHRASE", {"conditions": (Condition("longevity", "any_of", ("long",)),)}
+    if len(sides) == 1 and one.extent.length and one.has("MAX") and _sticks_out(one):
+        return "HEIGHT", {"conditions": (room(one.extent.high),), "metric": one.extent.metric}
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
         (side.has("FROM") and not side.axes) or (side.has("THING") and "height" not in side.axes) for side in sides
     ):
@@ -72,6 +74,11 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
 def _gap(side: Side) -> bool:
     """Whether the words before a length name what it lies between: "between the drive and a wall 4 ft apart"."""
     return any(mark.type == "SPACE" and str(mark).startswith("between") for mark in side.marks)
+
+
+def _sticks_out(side: Side) -> bool:
+    """Whether a length says how far a plant may reach: "can't get more than 30 in out from the wall"."""
+    return any(mark.type == "FROM" and str(mark).startswith("out") for mark in side.marks)
 
 
 def _light(side: Side) -> Condition:

@@ -73,6 +73,8 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "considered")  # "not milkweed only"
         elif element.negated and element.role not in ("REPLACE", "SEEN"):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
+        elif element.led_by("NEUTRAL"):
+            _mentioned(element, maker, plant, "considered")  # "if not dogwood then what"
         elif element.role == "LIKE":
             maker.add(element, (_like(element, plant),))
         elif element.role == "DIED_BEFORE":
@@ -180,7 +182,12 @@ def _in_story(element: Element, around: Surroundings) -> bool:
 
 def _like(element: Element, plant: str) -> Condition:
     than = next(
-        (str(token.meaning["value"]) for token in (*element.trails, *element.leads) if token.type == "THAN"), None
+        (
+            str(token.meaning["value"])
+            for token in (*element.trails, *element.leads)
+            if token.type in ("THAN", "LIKE") and "value" in token.meaning
+        ),
+        None,
     )
     return Condition("like", "any_of", (plant,), strength="wish", than=than)
 

@@ -233,7 +233,8 @@ def _as_lead(chunks: Sequence[Token], number: int) -> Token:
 
 
 def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -> Reading:
-    conditions = settling.settled(sorted(made.conditions, key=lambda condition: condition.at), request)
+    said = settling.with_grazers(sorted(made.conditions, key=lambda condition: condition.at))
+    conditions = settling.settled(said, request)
     places = [token for token in chunks if token.type == "PLACE"]
     if places and not any(condition.trait == "zone" for condition in conditions):
         conditions.append(settling.zone_of_place(places[0], request))

@@ -19,6 +19,7 @@ WIDENED = frozenset(
 )
 # What is true of every bed of one garden, wherever in a request it is said.
 OF_THE_GARDEN = frozenset("zone heat deer rabbit native safe_for".split())
+GRAZERS = ("deer", "rabbit")
 ANYBODY = ("children", "dogs", "cats")
 
 
@@ -83,6 +84,21 @@ def _stricter_bound(before: Condition, after: Condition) -> Condition:
 def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
     """A size word beside a height in figures says nothing more."""
     return condition.trait == "size" and any(other.trait == "height" for other in out)
+
+
+def with_grazers(conditions: Sequence[Condition]) -> list[Condition]:
+    """What "they" leave alone said of the animals that were named: the vocabulary takes them for deer."""
+    named = {found.trait for found in conditions if found.trait in GRAZERS and not _says_they(found)}
+    out: list[Condition] = []
+    for found in conditions:
+        meant = sorted(named) if _says_they(found) and "rabbit" in named else [found.trait]
+        out += [replace(found, trait=trait, note=found.note if trait == "deer" else None) for trait in meant]
+    return out
+
+
+def _says_they(condition: Condition) -> bool:
+    said = condition.text.casefold()
+    return condition.trait in GRAZERS and "they" in said and not any(name in said for name in ("deer", "rabbit", "bunn"))
 
 
 def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:

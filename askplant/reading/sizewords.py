@@ -90,7 +90,7 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
         if token.type in ELSEWHERE:
             return True
         break
-    return _speaks_of_site(maker, element)
+    return speaks_of_site(maker, element)
 
 
 def _leads_to_part(maker: Maker, token: Token) -> bool:
@@ -109,7 +109,7 @@ def _is_scenery(maker: Maker, token: Token) -> bool:
     )
 
 
-def _speaks_of_site(maker: Maker, element: Element) -> bool:
+def speaks_of_site(maker: Maker, element: Element) -> bool:
     """Whether the sentence up to a size word is about a place and names no plant: "the yard is not large"."""
     site = plant = False
     for token in maker.sentence_before(element):
