@@ -23,6 +23,12 @@ ROWS = frozenset(("hedge", "screen", "windbreak"))
 LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
+# What may stand between "like that" and how it is to differ.
+JOINING = frozenset("FILLER PUNCT COMMA BUT AND".split())
+# Kinds that callers name as they name a plant.
+NAMED_KINDS = frozenset(("bamboo",))
+# Words for the plant that was just spoken of.
+PRONOUNS = frozenset("it they them these those she he".split())
 # What a plant may have the same of as another.
 OF_LOOK = frozenset("fragrance flower form density".split())
 # How many tokens back a sentence is followed.
@@ -65,6 +71,7 @@ class Maker:
             self._element(number, element)
         self._compare()
         self._refuse_back()
+        self._bury_back()
         alternatives.joined(self)
         self.made.conditions = [condition for condition, _ in self.sources]
         return self.made
@@ -142,6 +149,7 @@ class Maker:
         mention = next((one for one in reversed(self.made.named) if one.at[0] < same.start), None)
         wished = next((at for at in range(len(self.sources) - 1, -1, -1) if self._is_admired(at, same)), None)
         than = next((str(token.meaning["value"]) for token in self.tokens if token.type == "THAN"), None)
+        than = than or self._differs_behind(same)
         if wished is not None and (mention is None or mention.at < self.sources[wished][0].at):
             # "I love lilacs but it's too hot. What gives the same scent?": it is its like that is wanted.
             admired, element = self.sources[wished]
@@ -153,6 +161,15 @@ class Maker:
             if mention.role not in ("died", "to be replaced"):
                 self.made.named.remove(mention)
             self.sources.append((like, Element(same)))
+
+    def _differs_behind(self, same: Token) -> str | None:
+        """How the wanted plant is to differ by the size right behind the words: "something like that but smaller"."""
+        behind = (token for token in self.tokens[bisect_left(self._starts, same.end) :] if token.type not in JOINING)
+        size = next(behind, None)
+        if size is None or size.type != "SIZE" or not str(size).endswith("er"):
+            return None
+        self.sources = [source for source in self.sources if source[1].core is not size]
+        return "smaller" if size.meaning["value"] == "small" else "larger"
 
     def _says_same(self, at: int) -> bool:
         """Whether words say that what follows is to be as the plant before has it: "the same look", "the same scent"."""
@@ -201,6 +218,17 @@ class Maker:
             elif wanted:
                 found, element = self.sources[wanted[-1]]
                 self.sources[wanted[-1]] = (replace(found, test="none_of", strength="must"), element)
+
+    def _bury_back(self) -> None:
+        """`We had a daphne. Everyone loved it, then it died`: the plant brought up last before such words is dead."""
+        for token in self.tokens:
+            at = next((n for n in range(len(self.made.named) - 1, -1, -1) if self.made.named[n].at[0] < token.start), None)
+            if token.type != "BACKDIED" or at is None or self.made.named[at].role in ("died", "to be replaced"):
+                continue
+            one = self.made.named[at]
+            self.made.named[at] = replace(one, role="died")
+            dead = Condition("taxon", "none_of", (one.plant,), strength="wish", text=one.text, at=one.at)
+            self.sources.append((dead, Element(token)))
 
     def say_no_more(self, element: Element, trait: str) -> None:
         """Drop an element's condition that another word says more closely: "blooms in red" is red, not only showy."""
@@ -255,6 +283,10 @@ class Maker:
 
     def _of_old_plant(self, number: int) -> bool:
         """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""
+        before = self.elements[number - 1] if number and not self.elements[number].joint else None
+        if before is not None and before.core.type == "PLANT" and before.island == self.elements[number].island:
+            if before.role in ("REPLACE", "DIED_BEFORE") or (before.role == "OWN" and not self.elements[number].leads):
+                return True
         after = self.elements[number + 1] if number + 1 < len(self.elements) else None
         if after is None or after.core.type != "PLANT" or after.joint or after.island != self.elements[number].island:
             return False
@@ -276,6 +308,15 @@ class Maker:
             element.role = "SEEN"  # "the shade of pine trees": the trees are the pines
         if element.negated and conditions and conditions[0].trait == "kind" and sizewords.is_restricted(self, element):
             element.negated = False
+        if self._is_named_kind(element, conditions):
+            text = self.request[element.core.start : element.core.end]
+            role = "considered" if element.role == "CONSIDER" else "seen"
+            self.made.used.append(element.core)
+            self.made.named.append(Mention(str(element.core), role, text, (element.core.start, element.core.end)))
+            return
+        if element.negated and self._tells_of_another(element):
+            self.made.used.append(element.core)
+            return
         if element.negated:
             conditions = negated(element.core.meaning, conditions)
         if (
@@ -302,6 +343,22 @@ class Maker:
             and after.island == self.elements[number].island
             and (after.core.type == "PLANT" or bool(traits_of(after.core) & {"kind", "group"}))
         )
+
+    @staticmethod
+    def _is_named_kind(element: Element, conditions: Sequence[Condition]) -> bool:
+        """Whether a kind that is also a plant's name is only brought up: "our bamboo got out of hand", "could bamboo go there?"."""
+        kinds = {value for found in conditions if found.trait == "kind" for value in found.values}
+        return bool(kinds) and kinds <= NAMED_KINDS and element.role in ("OWN", "CONSIDER") and not element.negated
+
+    def _tells_of_another(self, element: Element) -> bool:
+        """Whether a refusal is told of a plant brought up before: "hostas can't take full sun", "they scorch in it"."""
+        refusal = next((token for token in element.leads if token.meaning.get("refusal")), None)
+        if refusal is None:
+            return False
+        before = self.sentence_before(element)
+        before = before[: next((n for n, token in enumerate(before) if token is refusal), len(before))]
+        said = next((token for token in reversed(before) if token.type not in ("NOT", "CONSIDER", "PUNCT")), None)
+        return any(token.type == "PLANT" for token in before) or (said is not None and str(said) in PRONOUNS)
 
     def near(self, number: int, step: int, wanted: Sequence[str], through: Sequence[str]) -> Element | None:
         """The nearest element of the same clause in one direction, past elements of the kinds in `through` only."""

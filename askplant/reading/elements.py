@@ -45,10 +45,16 @@ class Element:
 
     @property
     def refused(self) -> bool:
-        """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only)."""
-        return any(
-            token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant) for token in self.leads
-        )
+        """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only).
+
+        A refusal that is refused is none: "nothing that can't handle the heat".
+        """
+        said = [
+            token
+            for token in self.leads
+            if token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant)
+        ]
+        return len(said) % 2 == 1 if any(token.meaning.get("refusal") for token in said) else bool(said)
 
     @property
     def _is_plant(self) -> bool:
@@ -152,13 +158,14 @@ def _carries_not(row: list[Element], at: int) -> bool:
     """Whether the negation of the element before reaches this one: no thorns or berries; not holly, yew or box."""
     before, element = row[at - 1], row[at]
     if (
-        not (before.negated or _says_no(before))
+        not (before.negated or says_no(before))
         or element.led_by("MUST", "WISH", "WANT")
         or before.trailed_by("NOT_AFTER")
     ):
         return False
-    if _says_no(before) and not before.negated:
-        return element.joint in ("OR", "COMMA+OR") and "negated" in element.core.meaning
+    if says_no(before) and not before.negated:
+        listed = element.joint == "COMMA" and _or_follows(row, at)
+        return (listed or element.joint in ("OR", "COMMA+OR")) and "negated" in element.core.meaning
     if element.joint in ("OR", "SLASH", "COMMA+OR"):
         return True
     if element.joint == "":
@@ -170,7 +177,7 @@ def _carries_not(row: list[Element], at: int) -> bool:
     return False
 
 
-def _says_no(element: Element) -> bool:
+def says_no(element: Element) -> bool:
     """Whether a phrase itself begins with a negation that goes on behind it: "no thorns", "without berries"."""
     return element.core.type == "PHRASE" and str(element.core).split(" ")[0] in NEGATIONS
 

@@ -58,6 +58,7 @@ _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY
 
 # What may stand between a thing and its size where a sentence tells of nothing else.
 _TOLD = frozenset("FILLER PUNCT COMMA AND STORY CONSIDER SIZE COLOR WORD ABOUT OPEN".split())
+ITSELF = frozenset(("it", "its", "it is", "that", "they"))
 IS = frozenset(("is", "are", "was", "were", "stand", "measure"))
 # Words that make a thing the measure of the plant: "to the height of the eaves, about 4 m".
 AS_HIGH = frozenset(("height", "level", "tall", "high"))
@@ -162,7 +163,7 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     metric = any(side.extent.metric for side in sides)
     if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and _after_narrow(before):
         sides = [sides[0]._replace(axes=("width",))]
-    if (_after_thing(before) or _of_thing_told(before)) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
+    if any(told(before) for told in (_after_thing, _of_thing_told, _of_thing_beside, _of_hidden)) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
             ("TASKED", {"run": max(runs), "metric": metric})
@@ -370,6 +371,38 @@ def _of_thing_told(before: Sequence[Token]) -> bool:
             return number + 1 < len(before) and str(before[number + 1]) in IS
         if token.type not in _TOLD and not _is_screen(token):
             return False
+    return False
+
+
+def _of_thing_beside(before: Sequence[Token]) -> bool:
+    """Whether a thing and what it stands beside were just named: "the utility box by the drive," 3 ft tall."""
+    at = len(before) - 2
+    if at < 0 or before[-1].type not in ("COMMA", "OPEN"):
+        return False
+    while at >= 0 and before[at].type in ("FILLER", "OWN", "SITE", "THING"):
+        at -= 1
+    if at < 1 or before[at].type != "SEEN":
+        return False
+    if _is_screen(before[at - 1]):
+        return bool(before[at - 1].meaning.get("thing"))
+    told = (token.type for token in before[: at - 1])
+    return bool(before[at - 1].meaning.get("thing")) and all(kind in _TOLD | {"OWN", "STOP"} for kind in told)
+
+
+def _of_hidden(before: Sequence[Token]) -> bool:
+    """Whether a sentence of its own tells the size of what was to be hidden: "hide the trailer? It's about" 8 ft tall."""
+    at = len(before) - 1
+    while at >= 0 and before[at].type in ("FILLER", "ABOUT", "PUNCT", "CONSIDER", "STORY", "AND", "BY"):
+        at -= 1
+    said = [str(token) for token in before[at + 1 :] if token.type == "FILLER"]
+    if at < 0 or before[at].type != "STOP" or not said or said[0] not in ITSELF:
+        return False
+    for number in range(at - 1, -1, -1):
+        if before[number].type == "STOP":
+            return False
+        if _is_screen(before[number]):
+            # "A screen. It is to be 8 ft tall" hides nothing that was named.
+            return " " in str(before[number]) or before[number + 1].type in ("OWN", "SITE", "THING", "WORD")
     return False
 
 

@@ -14,7 +14,7 @@ from askplant.reading.reading import As, Condition, Mention
 SHORT_REQUEST_WORDS = 14
 
 # What words behind a plant tell of its end.
-ENDS = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE"}
+ENDS = {"DIED": "DIED_BEFORE", "BACKDIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE"}
 # How many tokens after a plant its death may be told.
 DEATH_REACH = 7
 
