@@ -81,7 +81,9 @@ def _bare_colour(maker: Maker, number: int, element: Element) -> None:
 
 def _is_painted(maker: Maker, element: Element) -> bool:
     """Whether the sentence up to a colour is about a wall or a house and no plant: "our wall is 14 ft high and it's pink"."""
-    things = any(token.meaning.get("thing") for token in maker.sentence_before(element) if token.type in ("SITE", "THING"))
+    things = any(
+        token.meaning.get("thing") for token in maker.sentence_before(element) if token.type in ("SITE", "THING")
+    )
     return things and speaks_of_site(maker, element)
 
 

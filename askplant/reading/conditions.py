@@ -9,11 +9,11 @@ from dataclasses import dataclass, field, replace
 from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
-from askplant.reading import alternatives, colours, sizewords
+from askplant.reading import alternatives, backward, colours, sizewords
 from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
 from askplant.reading.lengths import room
 from askplant.reading.meanings import as_conditions, negated
-from askplant.reading.reading import Condition, Mention, Strength
+from askplant.reading.reading import As, Condition, Mention, Strength
 
 # How many elements away a colour may find its head.
 REACH = 12
@@ -23,14 +23,10 @@ ROWS = frozenset(("hedge", "screen", "windbreak"))
 LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
-# What may stand between "like that" and how it is to differ.
-JOINING = frozenset("FILLER PUNCT COMMA BUT AND".split())
 # Kinds that callers name as they name a plant.
 NAMED_KINDS = frozenset(("bamboo",))
 # Words for the plant that was just spoken of.
 PRONOUNS = frozenset("it they them these those she he".split())
-# What a plant may have the same of as another.
-OF_LOOK = frozenset("fragrance flower form density".split())
 # How many tokens back a sentence is followed.
 LONGEST_SENTENCE = 80
 
@@ -57,21 +53,21 @@ class Maker:
     made: Made = field(default_factory=Made)
     either: int = 0
     sources: list[tuple[Condition, Element]] = field(default_factory=list)
-    _starts: list[int] = field(default_factory=list)
+    starts: list[int] = field(default_factory=list)
     owners: dict[int, Element] = field(default_factory=dict)
     _corrects: bool = False
     colour_sense: str | None = None
 
     def run(self) -> Made:
         """Conditions, mentions and left-overs of all elements."""
-        self._starts = [token.start for token in self.tokens]
+        self.starts = [token.start for token in self.tokens]
         self.colour_sense = colours.sense_of(self.elements)
         self.owners = {id(element.core): element for element in self.elements}
         for number, element in enumerate(self.elements):
             self._element(number, element)
-        self._compare()
-        self._refuse_back()
-        self._bury_back()
+        backward.compared(self)
+        backward.refused(self)
+        backward.buried(self)
         alternatives.joined(self)
         self.made.conditions = [condition for condition, _ in self.sources]
         return self.made
@@ -133,59 +129,13 @@ class Maker:
         """Whether the caller takes back what was said just before: "10 ft, no, make that 12"."""
         before = self.elements[number - 1] if number else None
         start = element.leads[0].start if element.leads else element.core.start
-        place = bisect_left(self._starts, start)
+        place = bisect_left(self.starts, start)
         for token in reversed(self.tokens[max(place - CORRECTION_REACH, 0) : place]):
             if token.type == "CORRECTION":
                 return before is not None and before.core.start < token.start
             if token.type not in ("FILLER", "COMMA", "PUNCT", "OWN", "DASH", "NOT", "STOP", "AND"):
                 return False
         return False
-
-    def _compare(self) -> None:
-        """`the same look, only smaller`: the last plant brought up is what the wanted one is to be like."""
-        same = next((token for at, token in enumerate(self.tokens) if self._says_same(at)), None)
-        if same is None:
-            return
-        mention = next((one for one in reversed(self.made.named) if one.at[0] < same.start), None)
-        wished = next((at for at in range(len(self.sources) - 1, -1, -1) if self._is_admired(at, same)), None)
-        than = next((str(token.meaning["value"]) for token in self.tokens if token.type == "THAN"), None)
-        than = than or self._differs_behind(same)
-        if wished is not None and (mention is None or mention.at < self.sources[wished][0].at):
-            # "I love lilacs but it's too hot. What gives the same scent?": it is its like that is wanted.
-            admired, element = self.sources[wished]
-            self.sources[wished] = (replace(admired, trait="like", than=than), element)
-        elif mention is not None:
-            like = Condition(
-                "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
-            )
-            if mention.role not in ("died", "to be replaced"):
-                self.made.named.remove(mention)
-            self.sources.append((like, Element(same)))
-
-    def _differs_behind(self, same: Token) -> str | None:
-        """How the wanted plant is to differ by the size right behind the words: "something like that but smaller"."""
-        behind = (token for token in self.tokens[bisect_left(self._starts, same.end) :] if token.type not in JOINING)
-        size = next(behind, None)
-        if size is None or size.type != "SIZE" or not str(size).endswith("er"):
-            return None
-        self.sources = [source for source in self.sources if source[1].core is not size]
-        return "smaller" if size.meaning["value"] == "small" else "larger"
-
-    def _says_same(self, at: int) -> bool:
-        """Whether words say that what follows is to be as the plant before has it: "the same look", "the same scent"."""
-        token = self.tokens[at]
-        if token.type != "FILLER" or str(token) != "same" or at + 1 >= len(self.tokens):
-            return token.type == "SAME"
-        after = self.tokens[at + 1]
-        return after.type in ("LEAFHEAD", "FLOWERHEAD") or bool(traits_of(after) & OF_LOOK)
-
-    def _is_admired(self, at: int, same: Token) -> bool:
-        """Whether a condition wishes for a plant and stands in a sentence before the words for the same look."""
-        found = self.sources[at][0]
-        if (found.trait, found.test, found.strength) != ("taxon", "any_of", "wish") or found.at[1] > same.start:
-            return False
-        between = self.tokens[bisect_left(self._starts, found.at[1]) : bisect_left(self._starts, same.start)]
-        return any(token.type == "STOP" for token in between)
 
     def differs_from_like(self, element: Element) -> bool:
         """Whether a size behind a plant to be like says how it is to differ: "like a willow but much smaller"."""
@@ -200,35 +150,6 @@ class Maker:
                 self.made.used.append(element.core)
                 return True
         return False
-
-    def _refuse_back(self) -> None:
-        """`… it's privet, so no more of that`: the plants named last before such words are not wanted."""
-        for token in self.tokens:
-            if token.type != "BACKNOT":
-                continue
-            wanted = [
-                at for at, (one, _) in enumerate(self.sources) if one.trait == "taxon" and one.at[0] < token.start
-            ]
-            named = [one for one in self.made.named if one.at[0] < token.start]
-            if named and (not wanted or named[-1].at > self.sources[wanted[-1]][0].at):
-                one = named[-1]
-                self.made.named.remove(one)
-                refused = Condition("taxon", "none_of", (one.plant,), text=one.text, at=one.at)
-                self.sources.append((refused, Element(token)))
-            elif wanted:
-                found, element = self.sources[wanted[-1]]
-                self.sources[wanted[-1]] = (replace(found, test="none_of", strength="must"), element)
-
-    def _bury_back(self) -> None:
-        """`We had a daphne. Everyone loved it, then it died`: the plant brought up last before such words is dead."""
-        for token in self.tokens:
-            at = next((n for n in range(len(self.made.named) - 1, -1, -1) if self.made.named[n].at[0] < token.start), None)
-            if token.type != "BACKDIED" or at is None or self.made.named[at].role in ("died", "to be replaced"):
-                continue
-            one = self.made.named[at]
-            self.made.named[at] = replace(one, role="died")
-            dead = Condition("taxon", "none_of", (one.plant,), strength="wish", text=one.text, at=one.at)
-            self.sources.append((dead, Element(token)))
 
     def say_no_more(self, element: Element, trait: str) -> None:
         """Drop an element's condition that another word says more closely: "blooms in red" is red, not only showy."""
@@ -267,7 +188,7 @@ class Maker:
             and LEAST_FEET <= float(meaning["n"]) <= MOST_FEET
             and any(
                 token.type == "HEIGHT" or token.meaning.get("length")
-                for token in self.tokens[: bisect_left(self._starts, element.core.start)]
+                for token in self.tokens[: bisect_left(self.starts, element.core.start)]
             )
         )
 
@@ -283,14 +204,14 @@ class Maker:
 
     def _of_old_plant(self, number: int) -> bool:
         """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""
-        before = self.elements[number - 1] if number and not self.elements[number].joint else None
-        if before is not None and before.core.type == "PLANT" and before.island == self.elements[number].island:
-            if before.role in ("REPLACE", "DIED_BEFORE") or (before.role == "OWN" and not self.elements[number].leads):
-                return True
+        height = self.elements[number]
+        before = self.elements[number - 1] if number and not height.joint else None
+        if before is not None and before.core.type == "PLANT" and before.island == height.island and not height.leads:
+            return before.role in ("REPLACE", "DIED_BEFORE", "OWN")  # "they ate our arborvitae up to 5 ft"
         after = self.elements[number + 1] if number + 1 < len(self.elements) else None
-        if after is None or after.core.type != "PLANT" or after.joint or after.island != self.elements[number].island:
+        if after is None or after.core.type != "PLANT" or after.joint or after.island != height.island:
             return False
-        return {after.role, self.elements[number].role} & {"REPLACE", "SEEN", "DIED_BEFORE", "OWN"} != set()
+        return {after.role, height.role} & {"REPLACE", "SEEN", "DIED_BEFORE", "OWN"} != set()
 
     def _is_row(self) -> bool:
         """Whether the request speaks of a hedge, screen or windbreak, so that a long bare length is its run."""
@@ -310,7 +231,7 @@ class Maker:
             element.negated = False
         if self._is_named_kind(element, conditions):
             text = self.request[element.core.start : element.core.end]
-            role = "considered" if element.role == "CONSIDER" else "seen"
+            role: As = "considered" if element.role == "CONSIDER" else "seen"
             self.made.used.append(element.core)
             self.made.named.append(Mention(str(element.core), role, text, (element.core.start, element.core.end)))
             return
@@ -346,7 +267,7 @@ class Maker:
 
     @staticmethod
     def _is_named_kind(element: Element, conditions: Sequence[Condition]) -> bool:
-        """Whether a kind that is also a plant's name is only brought up: "our bamboo got out of hand", "could bamboo go there?"."""
+        """Whether a kind that is also a plant's name is only brought up: "our bamboo got out of hand"."""
         kinds = {value for found in conditions if found.trait == "kind" for value in found.values}
         return bool(kinds) and kinds <= NAMED_KINDS and element.role in ("OWN", "CONSIDER") and not element.negated
 
@@ -381,13 +302,13 @@ class Maker:
 
     def after(self, element: Element) -> Iterator[Token]:
         """The tokens of the request behind an element, in order."""
-        for at in range(bisect_left(self._starts, element.core.end), len(self.tokens)):
+        for at in range(bisect_left(self.starts, element.core.end), len(self.tokens)):
             yield self.tokens[at]
 
     def sentence_before(self, element: Element) -> list[Token]:
         """The tokens between the start of the sentence and an element, in order."""
         out: list[Token] = []
-        place = bisect_left(self._starts, element.core.start)
+        place = bisect_left(self.starts, element.core.start)
         for at in range(place - 1, max(place - LONGEST_SENTENCE, 0) - 1, -1):
             if self.tokens[at].type in ("STOP", "BUT"):
                 break

@@ -11,8 +11,9 @@ from typing import Any
 from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity, zones
+from askplant.reading.before import between, bounded, under_lid
 from askplant.reading.islands import Island
-from askplant.reading.lengths import Side, below, between, bounded, lengths, room, sides_of, under_lid
+from askplant.reading.lengths import Side, below, lengths, room, sides_of
 from askplant.reading.reading import Condition, Test
 
 # Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;

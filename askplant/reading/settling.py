@@ -98,7 +98,9 @@ def with_grazers(conditions: Sequence[Condition]) -> list[Condition]:
 
 def _says_they(condition: Condition) -> bool:
     said = condition.text.casefold()
-    return condition.trait in GRAZERS and "they" in said and not any(name in said for name in ("deer", "rabbit", "bunn"))
+    return (
+        condition.trait in GRAZERS and "they" in said and not any(name in said for name in ("deer", "rabbit", "bunn"))
+    )
 
 
 def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:

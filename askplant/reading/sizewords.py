@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -95,7 +96,7 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
 
 def _leads_to_part(maker: Maker, token: Token) -> bool:
     """Whether a part of a plant comes next, past a strange word at most: "large, bold leaves"."""
-    at = maker.tokens.index(token)
+    at = bisect_left(maker.starts, token.start)
     after = [other for other in maker.tokens[at + 1 : at + 4] if other.type not in ("WORD", "FILLER")]
     return bool(after) and after[0].type in ("LEAFHEAD", "FLOWERHEAD")
 
