@@ -32,7 +32,8 @@ MOST_EXPANSIONS = 20000
 FOLDER = "vocabulary"
 SPELLINGS = "spellings.txt"
 GROUPS = "groups.txt"
-LISTS = ("README.md", "ordinary_words.txt", SPELLINGS, GROUPS)
+PLANT_COLOURS = "plant_colours.txt"
+LISTS = ("README.md", "ordinary_words.txt", SPELLINGS, GROUPS, PLANT_COLOURS)
 # Phrases that only a line which refines a request may hold: they stand under a word of their own, apart from all others.
 REFINE = "refine.txt"
 REFINING = "#refine"
@@ -67,6 +68,7 @@ def compiled(folder: Path) -> Iterator[tuple[Pattern, Entry]]:
         elif path.name not in LISTS:
             yield from _file(path, spelling)
     yield ("#spellings",), {"table": spelling}
+    yield ("#plant colours",), {"table": plant_colours(folder)}
 
 
 # Classes whose words carry a wish by themselves: a misspelt word may be mended into one of them.
@@ -172,6 +174,17 @@ def spellings(folder: Path) -> dict[str, str]:
         if not right.strip() or not 1 <= len(wrong.split()) <= 2:
             raise line.fault(repr(line.text.strip()), "`other spelling = spelling`, one or two words on the left")
         table[" ".join(stem(word) for word in wrong.split())] = stem(right.strip())
+    return table
+
+
+def plant_colours(folder: Path) -> dict[str, str]:
+    """Words that end the names of plants, each with what a colour by itself is the colour of: `rose` is flower."""
+    table: dict[str, str] = {}
+    for line in _lines(folder / PLANT_COLOURS):
+        name, _, part = (side.strip() for side in line.text.partition("="))
+        if not name or part not in ("flower", "leaf"):
+            raise line.fault(repr(line.text.strip()), "`words of a name = flower` or `= leaf`")
+        table[" ".join(stem(word) for word in name.split())] = part
     return table
 
 

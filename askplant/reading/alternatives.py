@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from askplant.reading.elements import Element
+from askplant.reading.elements import Element, says_no
 from askplant.reading.meanings import (
     is_or,
     mergeable,
@@ -26,7 +26,12 @@ def joined(maker: Maker) -> None:
             if mergeable(before, condition, element.joint):
                 out[-1] = (merged(before, condition, maker.request), element)
                 continue
-            if is_or(element) and before.trait != condition.trait and before.test == "any_of" == condition.test:
+            if (
+                is_or(element)
+                and not says_no(owner)
+                and before.trait != condition.trait
+                and before.test == "any_of" == condition.test
+            ):
                 before, condition = _either(maker, before, condition)
                 out[-1] = (before, owner)
         out.append((condition, element))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from askplant.reading.elements import Element
+from askplant.reading.elements import Element, traits_of
 from askplant.reading.meanings import (
     as_conditions,
     colour_for,
@@ -15,6 +15,7 @@ from askplant.reading.meanings import (
     speaks_of_colour,
 )
 from askplant.reading.reading import Condition, Test
+from askplant.reading.sizewords import speaks_of_site
 
 if TYPE_CHECKING:
     from askplant.reading.conditions import Maker
@@ -25,6 +26,8 @@ FLOWERY = frozenset(
     {("flower", "showy"), ("kind", "perennial"), ("kind", "annual"), ("kind", "bulb"), ("kind", "vine")}
     | {("bloom", season) for season in ("spring", "summer", "fall", "winter")}
 )
+# Why a plant is spoken of that is not the one asked for.
+ONLY_THERE = frozenset("SEEN OWN REPLACE DIED_BEFORE".split())
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
 # What a head says when no colour stands before it.
 BARE_HEADS: dict[str, tuple[Condition, ...]] = {
@@ -65,14 +68,23 @@ def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     """A colour without a head is a foliage colour only when no other sense is usual (variegated); else it is left unread."""
     head = maker.near(number, -1, ("PHRASE", "LEAFHEAD", "FALLHEAD"), ("COLOR",))
     test: Test = "none_of" if element.negated else "any_of"
-    if head is not None and (is_flower(head) or head.core.type in HEADS):
-        of = HEADS.get(head.core.type, "flower_colour")
+    told = head is not None and head.core.type == "PHRASE" and speaks_of_colour(head)
+    if head is not None and (told or is_flower(head) or head.core.type in HEADS):
+        of = HEADS.get(head.core.type) or colour_trait(head)  # "turns orange, not red"
         maker.add(element, (Condition(of, test, (colour_for(of, element.core),)),))
         maker.say_no_more(head, "flower")
-    elif (trait := _colour_sense(maker, element)) is not None:
+    elif (trait := _colour_sense(maker, element)) is not None and not _is_painted(maker, element):
         maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
     else:
         maker.made.loose.append(element.core)
+
+
+def _is_painted(maker: Maker, element: Element) -> bool:
+    """Whether the sentence up to a colour is about a wall or a house and no plant: "our wall is 14 ft high and it's pink"."""
+    things = any(
+        token.meaning.get("thing") for token in maker.sentence_before(element) if token.type in ("SITE", "THING")
+    )
+    return things and speaks_of_site(maker, element)
 
 
 def _colour_sense(maker: Maker, element: Element) -> str | None:
@@ -93,7 +105,11 @@ def sense_of(elements: Sequence[Element]) -> str | None:
     }
     if asked & FLOWERY or any(element.core.type in ("FLOWERHEAD", "BLOOMHEAD") for element in elements):
         return "flower_colour"
-    return "leaf_colour" if ("group", "conifer") in asked else None
+    if asked & {("group", "conifer"), ("kind", "grass")}:
+        return "leaf_colour"
+    plants = (one for one in elements if one.core.type == "PLANT" and not one.negated and one.role not in ONLY_THERE)
+    of = next((part for one in plants if (part := one.core.meaning.get("colour"))), None)
+    return f"{of}_colour" if of else None
 
 
 def head(maker: Maker, number: int, element: Element) -> None:
@@ -128,7 +144,8 @@ def months(maker: Maker, number: int, element: Element) -> None:
 
 def bloomhead(maker: Maker, number: int, element: Element) -> None:
     near = maker.elements[max(number - 3, 0) : number + 4]
-    if any(other.island == element.island and other.core.type in ("MONTHS", "COLOR") for other in near):
+    near = [other for other in near if other.island == element.island]
+    if any(other.core.type in ("MONTHS", "COLOR") or "bloom" in traits_of(other.core) for other in near):
         maker.made.used.append(element.core)
     elif element.negated:
         maker.add(element, (Condition("flower", "any_of", ("none",)),))

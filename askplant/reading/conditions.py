@@ -9,10 +9,11 @@ from dataclasses import dataclass, field, replace
 from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
-from askplant.reading import alternatives, colours, sizewords
-from askplant.reading.elements import NEGATIONS, Element
+from askplant.reading import alternatives, backward, colours, sizewords
+from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
+from askplant.reading.lengths import room
 from askplant.reading.meanings import as_conditions, negated
-from askplant.reading.reading import Condition, Mention, Strength
+from askplant.reading.reading import As, Condition, Mention, Strength
 
 # How many elements away a colour may find its head.
 REACH = 12
@@ -22,6 +23,10 @@ ROWS = frozenset(("hedge", "screen", "windbreak"))
 LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
+# Kinds that callers name as they name a plant.
+NAMED_KINDS = frozenset(("bamboo",))
+# Words for the plant that was just spoken of.
+PRONOUNS = frozenset("it they them these those she he".split())
 # How many tokens back a sentence is followed.
 LONGEST_SENTENCE = 80
 
@@ -48,20 +53,21 @@ class Maker:
     made: Made = field(default_factory=Made)
     either: int = 0
     sources: list[tuple[Condition, Element]] = field(default_factory=list)
-    _starts: list[int] = field(default_factory=list)
+    starts: list[int] = field(default_factory=list)
     owners: dict[int, Element] = field(default_factory=dict)
     _corrects: bool = False
     colour_sense: str | None = None
 
     def run(self) -> Made:
         """Conditions, mentions and left-overs of all elements."""
-        self._starts = [token.start for token in self.tokens]
+        self.starts = [token.start for token in self.tokens]
         self.colour_sense = colours.sense_of(self.elements)
         self.owners = {id(element.core): element for element in self.elements}
         for number, element in enumerate(self.elements):
             self._element(number, element)
-        self._compare()
-        self._refuse_back()
+        backward.compared(self)
+        backward.refused(self)
+        backward.buried(self)
         alternatives.joined(self)
         self.made.conditions = [condition for condition, _ in self.sources]
         return self.made
@@ -106,34 +112,30 @@ class Maker:
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
+        elif kind == "HEIGHT" and self._is_room(element):
+            self.add(element, (room(float(element.core.meaning["conditions"][0].maximum)),))
         else:
             self._phrase(number, element)
+
+    def _is_room(self, element: Element) -> bool:
+        """Whether a bare length is the room the caller has: "I have 8 feet." """
+        if not element.core.meaning.get("plain") or element.core.meaning["conditions"][0].maximum is None:
+            return False
+        after = next(self.after(element), None)
+        have = any(token.type == "OWN" and str(token).split(" ")[-1] in ("have", "got") for token in element.leads)
+        return have and (after is None or after.type in ("STOP", "BUT", "COMMA"))
 
     def _is_correction(self, number: int, element: Element) -> bool:
         """Whether the caller takes back what was said just before: "10 ft, no, make that 12"."""
         before = self.elements[number - 1] if number else None
         start = element.leads[0].start if element.leads else element.core.start
-        place = bisect_left(self._starts, start)
+        place = bisect_left(self.starts, start)
         for token in reversed(self.tokens[max(place - CORRECTION_REACH, 0) : place]):
             if token.type == "CORRECTION":
                 return before is not None and before.core.start < token.start
             if token.type not in ("FILLER", "COMMA", "PUNCT", "OWN", "DASH", "NOT", "STOP", "AND"):
                 return False
         return False
-
-    def _compare(self) -> None:
-        """`the same look, only smaller`: the last plant brought up is what the wanted one is to be like."""
-        same = next((token for token in self.tokens if token.type == "SAME"), None)
-        mention = next((one for one in reversed(self.made.named) if same and one.at[0] < same.start), None)
-        if mention is None:
-            return
-        assert same is not None
-        than = next((str(token.meaning["value"]) for token in self.tokens if token.type == "THAN"), None)
-        like = Condition(
-            "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
-        )
-        self.made.named.remove(mention)
-        self.sources.append((like, Element(same)))
 
     def differs_from_like(self, element: Element) -> bool:
         """Whether a size behind a plant to be like says how it is to differ: "like a willow but much smaller"."""
@@ -148,24 +150,6 @@ class Maker:
                 self.made.used.append(element.core)
                 return True
         return False
-
-    def _refuse_back(self) -> None:
-        """`… it's privet, so no more of that`: the plants named last before such words are not wanted."""
-        for token in self.tokens:
-            if token.type != "BACKNOT":
-                continue
-            wanted = [
-                at for at, (one, _) in enumerate(self.sources) if one.trait == "taxon" and one.at[0] < token.start
-            ]
-            named = [one for one in self.made.named if one.at[0] < token.start]
-            if named and (not wanted or named[-1].at > self.sources[wanted[-1]][0].at):
-                one = named[-1]
-                self.made.named.remove(one)
-                refused = Condition("taxon", "none_of", (one.plant,), text=one.text, at=one.at)
-                self.sources.append((refused, Element(token)))
-            elif wanted:
-                found, element = self.sources[wanted[-1]]
-                self.sources[wanted[-1]] = (replace(found, test="none_of", strength="must"), element)
 
     def say_no_more(self, element: Element, trait: str) -> None:
         """Drop an element's condition that another word says more closely: "blooms in red" is red, not only showy."""
@@ -204,7 +188,7 @@ class Maker:
             and LEAST_FEET <= float(meaning["n"]) <= MOST_FEET
             and any(
                 token.type == "HEIGHT" or token.meaning.get("length")
-                for token in self.tokens[: bisect_left(self._starts, element.core.start)]
+                for token in self.tokens[: bisect_left(self.starts, element.core.start)]
             )
         )
 
@@ -220,10 +204,14 @@ class Maker:
 
     def _of_old_plant(self, number: int) -> bool:
         """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""
+        height = self.elements[number]
+        before = self.elements[number - 1] if number and not height.joint else None
+        if before is not None and before.core.type == "PLANT" and before.island == height.island and not height.leads:
+            return before.role in ("REPLACE", "DIED_BEFORE", "OWN")  # "they ate our arborvitae up to 5 ft"
         after = self.elements[number + 1] if number + 1 < len(self.elements) else None
-        if after is None or after.core.type != "PLANT" or after.joint or after.island != self.elements[number].island:
+        if after is None or after.core.type != "PLANT" or after.joint or after.island != height.island:
             return False
-        return {after.role, self.elements[number].role} & {"REPLACE", "SEEN", "DIED_BEFORE", "OWN"} != set()
+        return {after.role, height.role} & {"REPLACE", "SEEN", "DIED_BEFORE", "OWN"} != set()
 
     def _is_row(self) -> bool:
         """Whether the request speaks of a hedge, screen or windbreak, so that a long bare length is its run."""
@@ -241,6 +229,15 @@ class Maker:
             element.role = "SEEN"  # "the shade of pine trees": the trees are the pines
         if element.negated and conditions and conditions[0].trait == "kind" and sizewords.is_restricted(self, element):
             element.negated = False
+        if self._is_named_kind(element, conditions):
+            text = self.request[element.core.start : element.core.end]
+            role: As = "considered" if element.role == "CONSIDER" else "seen"
+            self.made.used.append(element.core)
+            self.made.named.append(Mention(str(element.core), role, text, (element.core.start, element.core.end)))
+            return
+        if element.negated and self._tells_of_another(element):
+            self.made.used.append(element.core)
+            return
         if element.negated:
             conditions = negated(element.core.meaning, conditions)
         if (
@@ -251,7 +248,38 @@ class Maker:
         ):
             self.made.used.append(element.core)
             return
+        if element.role in ("SEEN", "DIED_BEFORE", "REPLACE") and self._describes_next(number):
+            self.made.used.append(element.core)
+            return
         self.add(element, conditions)
+
+    def _describes_next(self, number: int) -> bool:
+        """Whether a phrase only says what the plant behind it is like, which is not the one wanted: "under deciduous trees"."""
+        after = self.elements[number + 1] if number + 1 < len(self.elements) else None
+        return (
+            after is not None
+            and describes(self.elements[number].core)
+            and after.joint == ""
+            and not after.leads
+            and after.island == self.elements[number].island
+            and (after.core.type == "PLANT" or bool(traits_of(after.core) & {"kind", "group"}))
+        )
+
+    @staticmethod
+    def _is_named_kind(element: Element, conditions: Sequence[Condition]) -> bool:
+        """Whether a kind that is also a plant's name is only brought up: "our bamboo got out of hand"."""
+        kinds = {value for found in conditions if found.trait == "kind" for value in found.values}
+        return bool(kinds) and kinds <= NAMED_KINDS and element.role in ("OWN", "CONSIDER") and not element.negated
+
+    def _tells_of_another(self, element: Element) -> bool:
+        """Whether a refusal is told of a plant brought up before: "hostas can't take full sun", "they scorch in it"."""
+        refusal = next((token for token in element.leads if token.meaning.get("refusal")), None)
+        if refusal is None:
+            return False
+        before = self.sentence_before(element)
+        before = before[: next((n for n, token in enumerate(before) if token is refusal), len(before))]
+        said = next((token for token in reversed(before) if token.type not in ("NOT", "CONSIDER", "PUNCT")), None)
+        return any(token.type == "PLANT" for token in before) or (said is not None and str(said) in PRONOUNS)
 
     def near(self, number: int, step: int, wanted: Sequence[str], through: Sequence[str]) -> Element | None:
         """The nearest element of the same clause in one direction, past elements of the kinds in `through` only."""
@@ -274,13 +302,13 @@ class Maker:
 
     def after(self, element: Element) -> Iterator[Token]:
         """The tokens of the request behind an element, in order."""
-        for at in range(bisect_left(self._starts, element.core.end), len(self.tokens)):
+        for at in range(bisect_left(self.starts, element.core.end), len(self.tokens)):
             yield self.tokens[at]
 
     def sentence_before(self, element: Element) -> list[Token]:
         """The tokens between the start of the sentence and an element, in order."""
         out: list[Token] = []
-        place = bisect_left(self._starts, element.core.start)
+        place = bisect_left(self.starts, element.core.start)
         for at in range(place - 1, max(place - LONGEST_SENTENCE, 0) - 1, -1):
             if self.tokens[at].type in ("STOP", "BUT"):
                 break

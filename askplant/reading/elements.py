@@ -5,6 +5,7 @@ How far a word reaches follows the joint: `or` carries a negation on, a bare com
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -16,6 +17,8 @@ NEGATIONS = frozenset("no not non without nothing dont neither".split())
 
 # Cues that tell why a plant is mentioned, strongest first.
 ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "WANT", "CONSIDER", "OWN")
+# Traits that a word in front of a plant says of it.
+DESCRIBING = frozenset("persistence form density thorns leaf_colour flower growth".split())
 ROLES_AFTER = {
     "DIED": "DIED_BEFORE",
     "REPLACE_AFTER": "REPLACE",
@@ -37,14 +40,21 @@ class Element:
     wish: bool = False
     must: bool = False
     role: str | None = None
+    allowed: bool = False
     island: int = 0
 
     @property
     def refused(self) -> bool:
-        """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only)."""
-        return any(
-            token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant) for token in self.leads
-        )
+        """Whether a negation stands before it that speaks of its sort of thing ("except" speaks of plants only).
+
+        A refusal that is refused is none: "nothing that can't handle the heat".
+        """
+        said = [
+            token
+            for token in self.leads
+            if token.type == "NOT" and (token.meaning.get("only") != "plant" or self._is_plant)
+        ]
+        return len(said) % 2 == 1 if any(token.meaning.get("refusal") for token in said) else bool(said)
 
     @property
     def _is_plant(self) -> bool:
@@ -54,7 +64,7 @@ class Element:
     @property
     def neutral(self) -> bool:
         """Whether the caller says that it does not matter: "I do not mind thorns", "pink is fine"."""
-        return self.led_by("NEUTRAL") or self.trailed_by("NEUTRAL_AFTER")
+        return self.allowed or self.led_by("NEUTRAL") or self.trailed_by("NEUTRAL_AFTER")
 
     def led_by(self, *kinds: str) -> bool:
         """Whether a word of one of the kinds stands before it."""
@@ -128,6 +138,15 @@ def _colour(row: list[Element]) -> None:
         )
     for at in range(len(row) - 1, -1, -1):
         _colour_back(row, at)
+    for before, element in itertools.pairwise(row):
+        element.allowed = _only_allowed(before, element)
+
+
+def _only_allowed(before: Element, element: Element) -> bool:
+    """Whether the second is what would do too where the first is preferred: "evergreen preferred but deciduous ok"."""
+    trailed = element.trailed_by("CONSIDER_AFTER", "NEUTRAL_AFTER")
+    same = bool(traits_of(before.core) & traits_of(element.core))
+    return before.wish and trailed and same and element.joint in ("BUT", "COMMA+BUT", "COMMA", "AND")
 
 
 def _asks(wish: Token, element: Element) -> bool:
@@ -139,13 +158,14 @@ def _carries_not(row: list[Element], at: int) -> bool:
     """Whether the negation of the element before reaches this one: no thorns or berries; not holly, yew or box."""
     before, element = row[at - 1], row[at]
     if (
-        not (before.negated or _says_no(before))
+        not (before.negated or says_no(before))
         or element.led_by("MUST", "WISH", "WANT")
         or before.trailed_by("NOT_AFTER")
     ):
         return False
-    if _says_no(before) and not before.negated:
-        return element.joint in ("OR", "COMMA+OR") and "negated" in element.core.meaning
+    if says_no(before) and not before.negated:
+        listed = element.joint == "COMMA" and _or_follows(row, at)
+        return (listed or element.joint in ("OR", "COMMA+OR")) and "negated" in element.core.meaning
     if element.joint in ("OR", "SLASH", "COMMA+OR"):
         return True
     if element.joint == "":
@@ -157,7 +177,7 @@ def _carries_not(row: list[Element], at: int) -> bool:
     return False
 
 
-def _says_no(element: Element) -> bool:
+def says_no(element: Element) -> bool:
     """Whether a phrase itself begins with a negation that goes on behind it: "no thorns", "without berries"."""
     return element.core.type == "PHRASE" and str(element.core).split(" ")[0] in NEGATIONS
 
@@ -185,6 +205,12 @@ def _carries_wish(element: Element) -> bool:
     return element.joint != "" or not traits_of(element.core) & {"kind", "use"}
 
 
+def describes(core: Token) -> bool:
+    """Whether a phrase says only what a plant is like: deciduous, evergreen, weeping, thorny."""
+    said = traits_of(core)
+    return core.type == "PHRASE" and bool(said) and said <= DESCRIBING
+
+
 def _role(element: Element) -> str | None:
     found = {token.type for token in element.leads} | {
         ROLES_AFTER[token.type] for token in element.trails if token.type in ROLES_AFTER
@@ -197,6 +223,8 @@ def _role(element: Element) -> str | None:
 def _carries_role(before: Element, element: Element) -> bool:
     if before.core.type in ("SIZE", "COLOR") and element.joint == "":
         return element._is_plant
+    if describes(before.core) and element.joint == "" and not element.leads:
+        return element._is_plant  # "under deciduous trees"
     if before.core.type == "PLANT" and element.joint == "" and traits_of(element.core) == {"kind"}:
         return True  # "under pine trees"
     if before.core.type == "HEIGHT" and element.joint == "" and element.core.type == "PLANT":

@@ -43,11 +43,15 @@ SMALL_WORDS = frozenset(
     ).split()
 )
 # What stands at the edges of an item of a list.
-LIST_EDGES = frozenset(", . ; : - / ( ) ! ? +".split())
+LIST_EDGES = frozenset(", . ; : - / ( ) ! ? + %".split())
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
+# A single capitalised word behind these is a town or a river, not a cultivar: "our school in Buffalo".
+BEFORE_TOWNS = frozenset(("in", "near", "outside"))
 # Two-letter codes that are English words: only in capitals are they places.
 ENGLISH_CODES = frozenset("on in or me ok hi oh de la pa ma mi id al ar co".split())
+# Codes that behind a place are far oftener the words: "for Kansas or is there a tougher one".
+JOINING_CODES = frozenset(("or", "in", "on"))
 # Codes that in capitals still mean something else: all right, northeast.
 SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 
@@ -96,7 +100,8 @@ class Surroundings:
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
-            return match.length > 1 or self.words[match.start].key != "one" or self._unit_follows(match.end)
+            alone = match.length == 1 and self.words[match.start].key == "one"
+            return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
         if kind == "DIED":
             return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
         if kind == "PHRASE" and entry.get("alone"):
@@ -145,7 +150,7 @@ class Surroundings:
             word.capital
             and not self._is_town(match.end)
             and match.start > 0
-            and self.words[match.start - 1].key not in (".", "?", "!", ":")
+            and self.words[match.start - 1].key not in (".", "?", "!", ":", *BEFORE_TOWNS)
             and not self.vocabulary.phrases_at(self.words, match.start)
         )
 
@@ -294,7 +299,7 @@ class Surroundings:
             shouted = word.text.isupper() and not self._all_capitals() and word.key not in SHOUTED_WORDS
             return (
                 shouted
-                or self.previous() == "PLACE"
+                or (self.previous() == "PLACE" and word.key not in JOINING_CODES)
                 or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
             )
         return True

@@ -14,6 +14,7 @@ from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
+from askplant.reading.before import after_narrow, in_space, of_bed, of_site, of_thing
 from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
@@ -26,15 +27,9 @@ RUN_SURELY = 100 * FOOT
 RUN_AT_MOST = 1000 * FOOT
 # No plant is asked for above this; a larger number is a number of something else (tallest trees stand near 116 m).
 TALLEST = 60.0
-# Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
-BEDS = frozenset(("bed", "strip", "border"))
-# How many tokens before a length its bed or border may have been named.
-SPACE_REACH = 9
 
 # A length said of something thin without a direction is its width up to this, its height above (common practice).
 NARROW = 5 * FOOT
-# How many tokens before a length a thing may have been named that the plant is to stay below.
-LID_REACH = 9
 # How many tokens before a width said by the height that height may stand.
 RATIO_REACH = 6
 
@@ -47,10 +42,6 @@ _BOUNDS = {
     "PLUS": "at_least",
     "ABOUT": "about",
 }
-
-
-# What may stand between a bed and its size.
-_BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 
 
 class Side(NamedTuple):
@@ -150,9 +141,9 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         sides = [side._replace(extent=_in_feet(side.extent)) for side in sides]
     sides = _shared_unit(sides)
     metric = any(side.extent.metric for side in sides)
-    if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and _after_narrow(before):
+    if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and after_narrow(before):
         sides = [sides[0]._replace(axes=("width",))]
-    if _after_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
+    if of_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
             ("TASKED", {"run": max(runs), "metric": metric})
@@ -161,9 +152,11 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         )
     if len(sides) > 1 and not any(side.axes for side in sides) and min(side.extent.high for side in sides) >= LOT_FROM:
         return "STORY", {"length": True}
-    if len(sides) == 1 and sides[0].axes == ("height",) and sides[0].test is None and _of_site(before):
+    if len(sides) == 1 and sides[0].axes == ("height",) and sides[0].test is None and of_site(before):
         return "STORY", {"object": sides[0].extent.high, "length": True}
-    spaced = any(side.has("SPACE") for side in sides) or _in_space(before)
+    spaced = any(side.has("SPACE") for side in sides) or in_space(before) or (_is_plot(sides) and of_bed(before))
+    # "For a border, 5 ft or more": a bed is no room of at least so much.
+    spaced = spaced and not (len(sides) == 1 and sides[0].test == "at_least")
     if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
         if sides[0].extent.high > RUN_AT_MOST:
             return "STORY", {"length": True}
@@ -176,7 +169,8 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
     )
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
-    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, "bare": one.extent.high if bare else None}
+    told = {"bare": one.extent.high if bare else None, "plain": plain}
+    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, **told}
 
 
 def _in_feet(extent: Extent) -> Extent:
@@ -264,16 +258,6 @@ def ratio(token: Token, before: Sequence[Token]) -> Token:
     return Token("HEIGHT", str(token), token.start, token.end, {"conditions": (width,), "run": None, "bare": None})
 
 
-def between(before: Sequence[Token]) -> bool:
-    """Whether two things were just named that a plant is to stand between: "between the drive and a wall, 4 ft apart"."""
-    for token in reversed(before[-SPACE_REACH:]):
-        if str(token).startswith("between"):
-            return True
-        if token.type == "STOP":
-            return False
-    return False
-
-
 def room(size: float) -> Condition:
     return Condition("width", "at_most", maximum=size, unit="m", basis="grown")
 
@@ -296,49 +280,6 @@ def _condition(axis: str, side: Side, said: Test | None, spaced: bool) -> Condit
     return Condition(trait, test, minimum=low, maximum=high, unit="m", basis=basis, strength=strength)
 
 
-def _in_space(before: Sequence[Token]) -> bool:
-    """Whether a bed, border or strip was named just before, with no plant or kind of plant since."""
-    for token in reversed(before[-SPACE_REACH:]):
-        if token.type == "SPACE" or (token.type == "PHRASE" and str(token).split(" ")[-1] in BEDS):
-            return True
-        if token.type not in _BETWEEN:
-            return False
-    return False
-
-
-def under_lid(before: Sequence[Token]) -> bool:
-    """Whether a bound and a thing to stay below were just named: "not taller than the sill, which is at" 30 in."""
-    recent = list(before[-LID_REACH:])
-    lid = next((at for at in range(len(recent) - 1, -1, -1) if recent[at].meaning.get("lid")), None)
-    if lid is None or any(token.type not in _BETWEEN | {"MAX", "TO", "WANT"} for token in recent[lid:]):
-        return False
-    return bounded(recent[:lid])
-
-
-def bounded(before: Sequence[Token]) -> bool:
-    """Whether an upper bound stands just before, articles aside."""
-    return next((token.type == "MAX" for token in reversed(before) if token.type not in ("FILLER", "OWN")), False)
-
-
-def _after_narrow(before: Sequence[Token]) -> bool:
-    """Whether a narrow form was just asked for, so that a length without a direction is its width: "thin, 18 in"."""
-    last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "PUNCT", "ABOUT")), None)
-    conditions = last.meaning.get("conditions", ()) if last is not None and last.type == "PHRASE" else ()
-    return any(dict(one).get("trait") == "form" and "narrow" in dict(one)["values"] for one in conditions)
-
-
-def _of_site(before: Sequence[Token]) -> bool:
-    """Whether a height is said of the site: "the house is 40 feet tall"."""
-    if len(before) < 2 or str(before[-1]) not in ("is", "are", "was", "stand"):
-        return False
-    return before[-2].type in ("SITE", "THING")
-
-
-def _after_thing(before: Sequence[Token]) -> bool:
-    """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
-    for token in reversed(before[-3:]):
-        if token.type in ("THING", "STORY"):
-            return token.type == "THING" or token.meaning.get("object") is not None
-        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
-            return False
-    return False
+def _is_plot(sides: Sequence[Side]) -> bool:
+    """Whether two lengths are said without a direction or a bound, as those of a bed are: "10 by 10"."""
+    return len(sides) > 1 and not any(side.axes or side.test for side in sides)

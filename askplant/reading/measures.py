@@ -11,8 +11,9 @@ from typing import Any
 from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity, zones
+from askplant.reading.before import between, bounded, under_lid
 from askplant.reading.islands import Island
-from askplant.reading.lengths import Side, below, between, bounded, lengths, room, sides_of, under_lid
+from askplant.reading.lengths import Side, below, lengths, room, sides_of
 from askplant.reading.reading import Condition, Test
 
 # Hours of direct sun: full sun from 6, part sun 4–6, part shade 2–4, full shade under 2 (as most publications have it;
@@ -24,6 +25,9 @@ COLDEST_CLAIM_C = 4.5
 # Hours of the clock: a working sun rises and sets about here in the growing season (common practice, no source).
 SUNRISE, SUNSET = 7, 19
 BEFORE_SIX = 6
+# A plant that is to last so many years is to be long-lived (common practice), and the words that ask for it.
+LONG_LIFE = 50
+LIVING = frozenset(("last", "live", "stand"))
 
 
 def chunk(island: Island, before: Sequence[Token]) -> Token:
@@ -51,10 +55,17 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
         return "HEIGHT", {"conditions": (below(one),), "metric": one.extent.metric}
     if len(sides) == 1 and one.extent.length and one.has("FROM") and (between(before) or _gap(one)):
         return "HEIGHT", {"conditions": (room(one.extent.high),), "metric": one.extent.metric}
+    if one.has("YEARS") and one.extent.low >= LONG_LIFE and before and str(before[-1]) in LIVING:
+        return "PHRASE", {"conditions": (Condition("longevity", "any_of", ("long",)),)}
+    if len(sides) == 1 and one.extent.length and one.has("MAX") and _sticks_out(one):
+        return "HEIGHT", {"conditions": (room(one.extent.high),), "metric": one.extent.metric}
     if any(side.has("OTHER", "YEARS") for side in sides) or any(
         (side.has("FROM") and not side.axes) or (side.has("THING") and "height" not in side.axes) for side in sides
     ):
         sized = one.extent.high if one.extent.length and one.has("THING") else None
+        use = next((mark.meaning["use"] for mark in one.marks if mark.type == "THING" and "use" in mark.meaning), None)
+        if use:  # "an 8 ft arch" is an arch, and its size no plant's
+            return "PHRASE", {"conditions": (Condition("use", "any_of", (use,)),), "object": sized}
         return "STORY", {"object": sized, "length": one.extent.length}
     if len(sides) == 1 and one.has("COLD") and not one.extent.length and (one.has("NEG") or one.extent.low < 0):
         return _temperature(one)
@@ -64,6 +75,11 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
 def _gap(side: Side) -> bool:
     """Whether the words before a length name what it lies between: "between the drive and a wall 4 ft apart"."""
     return any(mark.type == "SPACE" and str(mark).startswith("between") for mark in side.marks)
+
+
+def _sticks_out(side: Side) -> bool:
+    """Whether a length says how far a plant may reach: "can't get more than 30 in out from the wall"."""
+    return any(mark.type == "FROM" and str(mark).startswith("out") for mark in side.marks)
 
 
 def _light(side: Side) -> Condition:

@@ -14,7 +14,7 @@ from askplant.reading.reading import As, Condition, Mention
 SHORT_REQUEST_WORDS = 14
 
 # What words behind a plant tell of its end.
-ENDS = {"DIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE"}
+ENDS = {"DIED": "DIED_BEFORE", "BACKDIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE"}
 # How many tokens after a plant its death may be told.
 DEATH_REACH = 7
 
@@ -67,13 +67,22 @@ def mentioner(around: Surroundings) -> object:
             element.role = _end(element, maker) or element.role
         if element.role is None and _shades(element, maker):
             element.role = "SEEN"
-        if element.negated and element.role not in ("REPLACE", "SEEN"):
+        if element.role is None and _stands_in_replaced(element, maker):
+            element.role = "REPLACE"
+        if element.negated and any(str(token) == "only" for token in element.trails):
+            _mentioned(element, maker, plant, "considered")  # "not milkweed only"
+        elif element.negated and element.role not in ("REPLACE", "SEEN"):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
+        elif element.led_by("NEUTRAL"):
+            _mentioned(element, maker, plant, "considered")  # "if not dogwood then what"
         elif element.role == "LIKE":
             maker.add(element, (_like(element, plant),))
         elif element.role == "DIED_BEFORE":
             if not _only_named(element, maker):
                 maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
+            _mentioned(element, maker, plant, "died")
+        elif element.role == "REPLACE" and _dead(element):
+            maker.add(element, (Condition("taxon", "none_of", (plant,), strength="wish"),))
             _mentioned(element, maker, plant, "died")
         elif element.role in _MENTIONED:
             _mentioned(element, maker, plant, _MENTIONED[element.role])
@@ -108,6 +117,23 @@ def _shades(element: Element, maker: Maker) -> bool:
         if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
             return False
     return False
+
+
+def _stands_in_replaced(element: Element, maker: Maker) -> bool:
+    """Whether the plant is what a row to be replaced consists of: "replace a hedge of burning bush"."""
+    of = False
+    for token in reversed(maker.sentence_before(element)):
+        if token.type == "PHRASE":
+            return of and str(token).startswith("replace ")
+        of = of or str(token) == "of"
+        if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
+            return False
+    return False
+
+
+def _dead(element: Element) -> bool:
+    """Whether what is to be replaced has died, and not only as a story: "a replacement for dead boxwoods"."""
+    return any(token.type == "DIED_BEFORE" and not token.meaning.get("named") for token in element.leads)
 
 
 def _only_named(element: Element, maker: Maker) -> bool:
@@ -156,7 +182,12 @@ def _in_story(element: Element, around: Surroundings) -> bool:
 
 def _like(element: Element, plant: str) -> Condition:
     than = next(
-        (str(token.meaning["value"]) for token in (*element.trails, *element.leads) if token.type == "THAN"), None
+        (
+            str(token.meaning["value"])
+            for token in (*element.trails, *element.leads)
+            if token.type in ("THAN", "LIKE") and "value" in token.meaning
+        ),
+        None,
     )
     return Condition("like", "any_of", (plant,), strength="wish", than=than)
 

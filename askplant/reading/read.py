@@ -38,7 +38,7 @@ _MUTE = frozenset(
         "SUNAFTER NOT WISH MUST LIKE SEEN DIED_BEFORE REPLACE CONSIDER WANT OWN NOT_AFTER WISH_AFTER "
         "MUST_AFTER DIED REPLACE_AFTER CONSIDER_AFTER LIKE_AFTER WANT_AFTER THAN ANIMAL MAX MIN ABOUT AXIS "
         "GROWN MAX_AFTER MIN_AFTER WITHIN PART MONTH FT IN METRIC DEG CELSIUS FAHRENHEIT COLD TOP MONEY NEG "
-        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER RATIO SPOT SPOT_AFTER BACKNOT MONTHS BLOOMHEAD LEAFHEAD "
+        "BETWEEN KEPT LABELLED ZONEWORD LEN NUMBER RATIO SPOT SPOT_AFTER BACKNOT BACKDIED MONTHS BLOOMHEAD LEAFHEAD "
     ).split()
 )
 _CLAUSE = frozenset(
@@ -233,7 +233,8 @@ def _as_lead(chunks: Sequence[Token], number: int) -> Token:
 
 
 def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -> Reading:
-    conditions = settling.settled(sorted(made.conditions, key=lambda condition: condition.at), request)
+    said = settling.with_grazers(sorted(made.conditions, key=lambda condition: condition.at))
+    conditions = settling.settled(said, request)
     places = [token for token in chunks if token.type == "PLACE"]
     if places and not any(condition.trait == "zone" for condition in conditions):
         conditions.append(settling.zone_of_place(places[0], request))

@@ -19,6 +19,7 @@ WIDENED = frozenset(
 )
 # What is true of every bed of one garden, wherever in a request it is said.
 OF_THE_GARDEN = frozenset("zone heat deer rabbit native safe_for".split())
+GRAZERS = ("deer", "rabbit")
 ANYBODY = ("children", "dogs", "cats")
 
 
@@ -85,6 +86,23 @@ def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
     return condition.trait == "size" and any(other.trait == "height" for other in out)
 
 
+def with_grazers(conditions: Sequence[Condition]) -> list[Condition]:
+    """What "they" leave alone said of the animals that were named: the vocabulary takes them for deer."""
+    named = {found.trait for found in conditions if found.trait in GRAZERS and not _says_they(found)}
+    out: list[Condition] = []
+    for found in conditions:
+        meant = sorted(named) if _says_they(found) and "rabbit" in named else [found.trait]
+        out += [replace(found, trait=trait, note=found.note if trait == "deer" else None) for trait in meant]
+    return out
+
+
+def _says_they(condition: Condition) -> bool:
+    said = condition.text.casefold()
+    return (
+        condition.trait in GRAZERS and "they" in said and not any(name in said for name in ("deer", "rabbit", "bunn"))
+    )
+
+
 def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:
     """`non-toxic` said where animals or children are named is safe for just those; "safe for dogs and horses" for both."""
     conditions = [
@@ -94,6 +112,9 @@ def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> li
         for found in conditions
     ]
     named = tuple(dict.fromkeys(str(token.meaning["value"]) for token in tokens if token.type == "ANIMAL"))
+    if any(found.trait == "safe_for" and found.values not in (ANYBODY, ()) for found in conditions) and not named:
+        # "We have two cats who chew … Nontoxic!": what is safe for the cats is said already.
+        return [found for found in conditions if found.trait != "safe_for" or found.values != ANYBODY]
     if not named:
         return list(conditions)
     return [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -75,6 +76,8 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
             "LIGHT",
         ):
             continue
+        if token.type in ("COMMA", "WORD") and _leads_to_part(maker, token):
+            continue
         if token.type == "PHRASE":
             if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in (
                 "kind",
@@ -88,19 +91,26 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
         if token.type in ELSEWHERE:
             return True
         break
-    return _speaks_of_site(maker, element)
+    return speaks_of_site(maker, element)
+
+
+def _leads_to_part(maker: Maker, token: Token) -> bool:
+    """Whether a part of a plant comes next, past a strange word at most: "large, bold leaves"."""
+    at = bisect_left(maker.starts, token.start)
+    after = [other for other in maker.tokens[at + 1 : at + 4] if other.type not in ("WORD", "FILLER")]
+    return bool(after) and after[0].type in ("LEAFHEAD", "FLOWERHEAD")
 
 
 def _is_scenery(maker: Maker, token: Token) -> bool:
     """Whether the plant or kind a size word stands before is only part of the scene."""
     owner = maker.owners.get(id(token))
     return owner is not None and (
-        owner.role in ("SEEN", "REPLACE", "DIED_BEFORE", "CONSIDER")
-        or (owner.core.type == "PLANT" and owner.role in ("OWN", None))
+        owner.role in ("SEEN", "REPLACE", "DIED_BEFORE")
+        or (owner.core.type == "PLANT" and owner.role in ("OWN", "CONSIDER", None))
     )
 
 
-def _speaks_of_site(maker: Maker, element: Element) -> bool:
+def speaks_of_site(maker: Maker, element: Element) -> bool:
     """Whether the sentence up to a size word is about a place and names no plant: "the yard is not large"."""
     site = plant = False
     for token in maker.sentence_before(element):

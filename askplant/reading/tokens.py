@@ -40,7 +40,8 @@ ORDER = (
     "SPOT SPOT_AFTER SUNFROM SUNTILL SUNAFTER ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED "
     "RATIO COLD NEG MONEY TOP WITHIN MAX_AFTER MIN_AFTER HOURS YEARS DEG CELSIUS FAHRENHEIT BY RUN THING FROM "
     "OTHER AXIS GROWN ABOUT PLACE BLOOMHEAD FLOWERHEAD FALLHEAD FRUITHEAD PHRASE SIZE COLOR LEAFHEAD "
-    "MONTH PART SPACE PLANT THAN LIKE_AFTER WANT_AFTER SAME HIDDEN SECONDSITE TASK CORRECTION NEUTRAL NEUTRAL_AFTER BACKNOT NOT "
+    "MONTH PART SPACE PLANT THAN LIKE_AFTER WANT_AFTER SAME HIDDEN SECONDSITE TASK CORRECTION NEUTRAL NEUTRAL_AFTER "
+    "BACKNOT BACKDIED NOT "
     "NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER "
     "CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE "
 ).split()
@@ -151,6 +152,8 @@ class _Tokeniser(Surroundings):
         if key == "-" and after and after.kind == "num" and after.joint and not self._number_before(at):
             self._emit("NEGNUM", at, at + 2, {"n": -after.value})
             return at + 2
+        if key == "/" and word.joint and self.words[at - 1].text.casefold() in ("w", "b", "c"):
+            return self._emit("PUNCT", at, at + 1, {})  # "deciduous w/ good form"
         if key == "." and after and after.joint and after.kind == "word":
             return self._emit("PUNCT", at, at + 1, {})
         if key == "." and self.previous() in UNITS and after and not after.capital:
@@ -179,10 +182,16 @@ class _Tokeniser(Surroundings):
             ]
             for match in names:
                 # "clumping bamboo" and "fern" are kinds of plant before they are common names of one.
-                if match.length == length and not any(entry["class"] == "PHRASE" for entry, _ in fitting):
-                    yield match.end, "PLANT", {"name": match.entries[0]}
+                if match.length == length and not any(self._is_rather(entry, match) for entry, _ in fitting):
+                    colour = self.vocabulary.colour_of(self.words[match.start : match.end])
+                    yield match.end, "PLANT", {"name": match.entries[0], "colour": colour}
             for entry, match in sorted(fitting, key=self._rank):
                 yield match.end, entry["class"], self._meaning(entry, match)
+
+    def _is_rather(self, entry: Any, name: Match) -> bool:
+        """Whether words are rather what the vocabulary says than a name: a kind, or a town and no cultivar of that name."""
+        town = entry["class"] == "PLACE" and name.entries[0].kind == "epithet" and not self.words[name.start].quoted
+        return entry["class"] == "PHRASE" or town
 
     def _rank(self, pair: tuple[Any, Match]) -> int:
         """The order of meanings; a thing's own size comes first only behind a quantity ("4 ft fence")."""
@@ -193,6 +202,9 @@ class _Tokeniser(Surroundings):
 
     def _meaning(self, entry: Any, match: Match) -> dict[str, Any]:
         meaning = dict(entry)
+        if entry["class"] in ("SITE", "THING", "PHRASE"):
+            # "a retaining wall 4 ft high", "our electric box": what ends in a thing's name may itself have a size.
+            meaning["thing"] = "THING" in self.vocabulary.senses(self.words[match.end - 1].key)
         if entry["class"] == "NUM":
             return {"n": entry["n"]}
         if entry["class"] == "MONTH":
@@ -201,7 +213,8 @@ class _Tokeniser(Surroundings):
             return {"months": numbers, "season": season}
         if entry["class"] == "PLANT":
             shown = " ".join(word.key for word in self.words[match.start : match.end])
-            return {"name": None, "shown": shown}
+            colour = self.vocabulary.colour_of(self.words[match.start : match.end])
+            return {"name": None, "shown": shown, "colour": colour}
         return meaning
 
     def _postcode(self, at: int) -> tuple[int, str, dict[str, Any]] | None:

@@ -58,6 +58,7 @@ class Vocabulary:
     _phrases: dict[str, Node] = field(default_factory=dict)
     _names: dict[str, Node] = field(default_factory=dict)
     _spelling: Mapping[str, str] | None = None
+    _plant_colours: Mapping[str, str] | None = None
     _strange: dict[str, bool] = field(default_factory=dict)
     _before: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _senses: dict[str, frozenset[str]] = field(default_factory=dict)
@@ -69,6 +70,15 @@ class Vocabulary:
             found = self.source.phrases_starting("#spellings")
             self._spelling = self.source.entry(found[LEAF][0])["table"] if found else {}
         return self._spelling
+
+    def colour_of(self, words: Sequence[Word]) -> str | None:
+        """What a colour by itself is the colour of when a plant of this name is asked for: `flower`, `leaf`, or unknown."""
+        if self._plant_colours is None:
+            found = self.source.phrases_starting("#plant colours")
+            self._plant_colours = self.source.entry(found[LEAF][0])["table"] if found else {}
+        keys = [word.key for word in words]
+        endings = (" ".join(keys[at:]) for at in range(len(keys)))
+        return next((self._plant_colours[ending] for ending in endings if ending in self._plant_colours), None)
 
     def knows(self, word: str) -> bool:
         """Whether a phrase or a name holds the word, or it is ordinary English."""

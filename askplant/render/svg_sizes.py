@@ -18,8 +18,8 @@ DOOR = (0.914, 2.032)
 THING = 1.2
 TALL = 96.0  # units of a drawing that its tallest thing takes at most
 HEAD, FOOT_OF = 12.0, 48.0  # above the tallest thing, and below the ground for the words
-COLUMN, GAP = 61.0, 6.0  # the least room for a plant with its words, and between columns
-BESIDE = 31.0  # the least room for a person, a door or a thing
+COLUMN, GAP = 55.0, 6.0  # the least room for a plant with its words, and between columns
+BESIDE = 38.0  # the least room for a person, a door or a thing, with its word below
 SMALL, LABEL = 10.0, 11.0  # letters of their words, and of the sizes
 
 
@@ -37,7 +37,7 @@ def drawn(
     """The drawing. Where no width is known the plant is a bare height."""
     scale = _scale(ages, hides)
     ground = Point(0.0, HEAD + _tallest(ages, hides) * scale)
-    inside = [*_beside(scale, ground.y, hides), svg.line(Point(0, ground.y), Point(WIDE, ground.y), "ground")]
+    inside = [*_beside(scale, ground.y, hides), *_rows(ground.y), svg.line(Point(0, ground.y), Point(WIDE, ground.y), "ground")]
     at = _lead(scale, hides)
     room = (WIDE - at - sum(_columns(ages, scale))) / len(ages)
     for age, wide in zip(ages, _columns(ages, scale), strict=True):
@@ -108,6 +108,12 @@ def _beside(scale: float, ground: float, hides: Hidden | None) -> Iterator[str]:
         yield svg.words(Point(at + three / 2, ground + 13), "to hide", kind="soft", size=SMALL)
 
 
+def _rows(ground: float) -> Iterator[str]:
+    """What the figures below each plant are, said once."""
+    yield svg.words(Point(BESIDE / 2, ground + 27), "high", kind="soft", size=SMALL)
+    yield svg.words(Point(BESIDE / 2, ground + 41), "wide", kind="soft", size=SMALL)
+
+
 def _age(age: Age, ground: Point, scale: float, form: str | None, tree: bool, units: Units) -> Iterator[str]:
     high, wide = age.height.middle, age.width.middle if age.width else 0.0
     if age.width:
@@ -116,10 +122,10 @@ def _age(age: Age, ground: Point, scale: float, form: str | None, tree: bool, un
         yield svg.line(ground, Point(ground.x, ground.y - high * scale), "usual")
     if (age.height.high - age.height.low) * scale > 1:
         yield from _whisker(age.height, ground, scale)
-    yield svg.words(Point(ground.x, ground.y + 13), _when(age.years), kind="strong")
-    yield svg.words(Point(ground.x, ground.y + 27), f"{say(high, units)} high", size=LABEL)
+    yield svg.words(Point(ground.x, ground.y + 13), _when(age.years), kind="strong", size=LABEL)
+    yield svg.words(Point(ground.x, ground.y + 27), say(high, units), size=LABEL)
     if age.width:
-        yield svg.words(Point(ground.x, ground.y + 41), f"{say(wide, units)} wide", size=LABEL)
+        yield svg.words(Point(ground.x, ground.y + 41), say(wide, units), size=LABEL)
 
 
 def _whisker(band: Band, ground: Point, scale: float) -> Iterator[str]:

@@ -1,0 +1,176 @@
+"""What the words before a length tell of it: that it is a bed's, that of a thing with a size of its own, or a lid's."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from askplant.parsing import Token
+from askplant.reading.vocabulary import ARTICLES
+
+# Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
+BEDS = frozenset(("bed", "strip", "border"))
+# What is said of a place to plant, not of the plant.
+OF_A_SITE = frozenset("light soil moisture ph wind heat salt drought zone".split())
+# How many tokens before a length its bed or border may have been named.
+SPACE_REACH = 9
+# How many tokens before a length a thing may have been named that the plant is to stay below.
+LID_REACH = 9
+# How many tokens back a sentence is followed for the thing it tells of.
+SENTENCE_REACH = 40
+# Words between a thing and its size, and those that speak of the thing of the sentence before.
+IS = frozenset(("is", "are", "was", "were", "stand", "measure"))
+ITSELF = frozenset(("it", "its", "it is", "that", "they"))
+# Words that make a thing the measure of the plant: "to the height of the eaves, about 4 m".
+AS_HIGH = frozenset(("height", "level", "tall", "high"))
+# What may stand between a bed and its size.
+_BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
+# What may stand between a thing and its size where a sentence tells of nothing else.
+_TOLD = frozenset("FILLER PUNCT COMMA AND STORY CONSIDER SIZE COLOR WORD ABOUT OPEN".split())
+
+
+def in_space(before: Sequence[Token]) -> bool:
+    """Whether a bed, border or strip was named just before, with no plant or kind of plant since."""
+    for token in reversed(before[-SPACE_REACH:]):
+        if token.type == "SPACE" or (token.type == "PHRASE" and str(token).split(" ")[-1] in BEDS):
+            return True
+        if token.type not in _BETWEEN:
+            return False
+    return False
+
+
+def of_bed(before: Sequence[Token]) -> bool:
+    """Whether the sentence so far tells of a bed and what it is like, and of no plant: "a square bed in full sun, 10 by 10"."""
+    for token in reversed(before[-SENTENCE_REACH:]):
+        if token.type == "SPACE" or (token.type == "SITE" and str(token) in BEDS):
+            return True
+        traits = {dict(one).get("trait") for one in token.meaning.get("conditions", ())}
+        if token.type not in _BETWEEN | {"PLACE", "LIGHT", "ZONE"} and not (traits and traits <= OF_A_SITE):
+            return False
+    return False
+
+
+def under_lid(before: Sequence[Token]) -> bool:
+    """Whether a bound and a thing to stay below were just named: "not taller than the sill, which is at" 30 in."""
+    recent = list(before[-LID_REACH:])
+    lid = next((at for at in range(len(recent) - 1, -1, -1) if recent[at].meaning.get("lid")), None)
+    if lid is None or any(token.type not in _BETWEEN | {"MAX", "TO", "WANT"} for token in recent[lid:]):
+        return False
+    return bounded(recent[:lid])
+
+
+def bounded(before: Sequence[Token]) -> bool:
+    """Whether an upper bound stands just before, articles aside."""
+    return next((token.type == "MAX" for token in reversed(before) if token.type not in ("FILLER", "OWN")), False)
+
+
+def between(before: Sequence[Token]) -> bool:
+    """Whether two things were just named that a plant is to stand between: "between the drive and a wall, 4 ft apart"."""
+    for token in reversed(before[-SPACE_REACH:]):
+        if str(token).startswith("between"):
+            return True
+        if token.type == "STOP":
+            return False
+    return False
+
+
+def after_narrow(before: Sequence[Token]) -> bool:
+    """Whether a narrow form was just asked for, so that a length without a direction is its width: "thin, 18 in"."""
+    last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "PUNCT", "ABOUT")), None)
+    conditions = last.meaning.get("conditions", ()) if last is not None and last.type == "PHRASE" else ()
+    return any(dict(one).get("trait") == "form" and "narrow" in dict(one)["values"] for one in conditions)
+
+
+def of_site(before: Sequence[Token]) -> bool:
+    """Whether a height is said of the site: "the house is 40 feet tall"."""
+    if len(before) < 2 or str(before[-1]) not in IS:
+        return False
+    return before[-2].type in ("SITE", "THING")
+
+
+def of_thing(before: Sequence[Token]) -> bool:
+    """Whether a size without a bound is that of a thing just told of, which is no plant."""
+    recent = before[-SENTENCE_REACH:]
+    return any(told(recent) for told in (_after_thing, _of_thing_told, _of_thing_beside, _of_hidden))
+
+
+def _of_thing_told(before: Sequence[Token]) -> bool:
+    """Whether the sentence so far only tells of a thing: "our electric box is an eyesore," 4 ft by 4 ft."""
+    for number in range(len(before) - 1, -1, -1):
+        token = before[number]
+        if token.type in ("SITE", "THING") and token.meaning.get("thing"):
+            return number + 1 < len(before) and str(before[number + 1]) in IS
+        if token.type not in _TOLD and not _is_screen(token):
+            return False
+    return False
+
+
+def _of_thing_beside(before: Sequence[Token]) -> bool:
+    """Whether a thing and what it stands beside were just named: "the utility box by the drive," 3 ft tall."""
+    at = len(before) - 2
+    if at < 0 or before[-1].type not in ("COMMA", "OPEN"):
+        return False
+    while at >= 0 and before[at].type in ("FILLER", "OWN", "SITE", "THING"):
+        at -= 1
+    if at < 1 or before[at].type != "SEEN":
+        return False
+    if _is_screen(before[at - 1]):
+        return bool(before[at - 1].meaning.get("thing"))
+    told = (token.type for token in before[: at - 1])
+    return bool(before[at - 1].meaning.get("thing")) and all(kind in _TOLD | {"OWN", "STOP"} for kind in told)
+
+
+def _of_hidden(before: Sequence[Token]) -> bool:
+    """Whether a sentence of its own tells the size of what was to be hidden: "hide the trailer? It's about" 8 ft tall."""
+    at = len(before) - 1
+    while at >= 0 and before[at].type in ("FILLER", "ABOUT", "PUNCT", "CONSIDER", "STORY", "AND", "BY"):
+        at -= 1
+    said = [str(token) for token in before[at + 1 :] if token.type == "FILLER"]
+    if at < 0 or before[at].type != "STOP" or not said or said[0] not in ITSELF:
+        return False
+    for number in range(at - 1, -1, -1):
+        if before[number].type == "STOP":
+            return False
+        if _is_screen(before[number]):
+            # "A screen. It is to be 8 ft tall" hides nothing that was named.
+            return " " in str(before[number]) or before[number + 1].type in ("OWN", "SITE", "THING", "WORD")
+    return False
+
+
+def _after_thing(before: Sequence[Token]) -> bool:
+    """Whether the sizes belong to a thing that was just named: "fence, 200 ft long by 4 ft high"."""
+    parted = False
+    for number in range(len(before) - 1, max(len(before) - 4, -1), -1):
+        token = before[number]
+        if token.type == "THING" or _is_spared(token):
+            return not (parted and _only_beside(before[:number]))
+        if token.type == "STORY":
+            return token.meaning.get("object") is not None
+        if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
+            return False
+        parted = parted or token.type == "COMMA"
+    return False
+
+
+def _only_beside(before: Sequence[Token]) -> bool:
+    """Whether a thing is named only as where the plant stands or how high it grows, by what stands before it.
+
+    "An evergreen by a path, waist high" is a plant's height; "the utility box by the drive, 3 ft tall" is the box's.
+    """
+    recent = [token for token in before[-4:] if token.type not in ("OWN", "PUNCT") and str(token) not in ARTICLES]
+    if not recent:
+        return False
+    if str(recent[-1]) == "of" and len(recent) > 1:
+        return str(recent[-2]) in AS_HIGH
+    return recent[-1].type == "SEEN" and not (len(recent) > 1 and recent[-2].meaning.get("thing"))
+
+
+def _is_spared(token: Token) -> bool:
+    """Whether a phrase names a thing that roots are to spare: "a retaining wall"."""
+    traits = (
+        {dict(one).get("trait") for one in token.meaning.get("conditions", ())} if token.type == "PHRASE" else set()
+    )
+    return traits == {"roots"} and bool(token.meaning.get("thing"))
+
+
+def _is_screen(token: Token) -> bool:
+    return token.type == "PHRASE" and "screen" in str(token.meaning.get("conditions"))
