@@ -144,7 +144,8 @@ def _after_thing(before: Sequence[Token]) -> bool:
         if token.type == "THING" or _is_spared(token):
             return not (parted and _only_beside(before[:number]))
         if token.type == "STORY":
-            return token.meaning.get("object") is not None
+            # A thing of a known height has no second one: "hide a 6 ft fence, 10 ft tall" is a plant's.
+            return token.meaning.get("object") is not None and not parted
         if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT", "CONSIDER", "OWN"):
             return False
         parted = parted or token.type == "COMMA"

@@ -35,3 +35,14 @@ def test_it_belongs_to_its_own_place(real_base: Base) -> None:
     text = "Evergreen screen to hide a 6 ft fence, zone 7a. And for the front, a red perennial for full sun"
     parts = read_apart(text, real_base)
     assert [one.hides is not None for one in parts] == [True, False][: len(parts)]
+
+
+@pytest.mark.parametrize(("text", "low", "high"), [
+    ("evergreen screen to hide a 6 ft fence, 10 ft tall", 10, 10),
+    ("something to hide the 8 ft shed, 10 to 12 feet high, zone 5", 10, 12),
+    ("evergreens along a 4 ft fence, 8 ft tall", 8, 8),
+])  # fmt: skip
+def test_a_thing_of_a_known_height_has_no_second_one(text: str, low: float, high: float, real_base: Base) -> None:
+    """What is said behind it is the plant's."""
+    (height,) = [one for one in read(text, real_base).conditions if one.trait == "height"]
+    assert (height.minimum, height.maximum) == (pytest.approx(low * FOOT), pytest.approx(high * FOOT))
