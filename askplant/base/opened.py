@@ -39,6 +39,8 @@ GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("
 JOIN = "; "
 # One plant in so many or fewer: looking at every digit is quicker than going through the words.
 DENSE = 8
+# Up to so many plants are taken off one by one, from the highest.
+FEW = 12
 _DIGITS = bytes.maketrans(b"01", b"\0\1")
 
 _PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard, synonyms FROM plants"
@@ -49,11 +51,14 @@ _LISTED = frozenset(("words", "scale", "months", "places", "zone", "poison"))
 
 def members(bits: int) -> list[int]:
     """The numbers of the plants in a set, lowest first. Linear in the size of the set's highest number."""
-    if not bits & (bits - 1):  # one plant, as the sets of most values are, or none
-        return [bits.bit_length() - 1] if bits else []
+    found = []
+    if bits.bit_count() <= FEW:  # as the sets of most values are
+        while bits:
+            found.append(bits.bit_length() - 1)
+            bits ^= 1 << found[-1]
+        return found[::-1]
     if bits.bit_count() * DENSE > bits.bit_length():
         return list(compress(range(bits.bit_length()), f"{bits:b}"[::-1].encode().translate(_DIGITS)))
-    found = []
     count = (bits.bit_length() + 63) // 64
     for place, word in enumerate(struct.unpack(f"<{count}Q", bits.to_bytes(count * 8, "little"))):
         while word:
