@@ -13,6 +13,7 @@ from itertools import compress
 from pathlib import Path
 from typing import Any
 
+from askplant.base.columns import Stored, distinct
 from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Stated, Value
 from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
@@ -23,7 +24,7 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "8"
+FORMAT = "9"
 RESOLVED = "resolved"
 _UNREAD = object()
 # The column that counts the publications which speak of a plant; no request asks for it.
@@ -172,12 +173,8 @@ class Base:
     def judged(self, condition: str) -> tuple[tuple[list[Any], int], ...]:
         """Each distinct tuple of values its judge reads, with the plants that have it; they tile `everyone`."""
         if condition not in self._judged:
-            rows = self._all("SELECT value, bits FROM judged WHERE condition = ? ORDER BY rowid", condition)
-            # One call for all rows: parsing them apart takes twice as long.
-            values = json.loads(f"[{','.join(row[0] for row in rows)}]")
-            self._judged[condition] = tuple(
-                (value, int.from_bytes(row[1], "little")) for value, row in zip(values, rows, strict=True)
-            )
+            rows = self._all("SELECT parts, tuples, plants FROM judged WHERE condition = ?", condition)
+            self._judged[condition] = tuple(distinct(Stored(*rows[0]))) if rows else ()
         return self._judged[condition]
 
     def resolved(self, n: int) -> dict[str, Value]:
