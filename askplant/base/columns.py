@@ -16,8 +16,8 @@ FEW = 4
 
 class Stored(NamedTuple):
     """A column as three pieces of JSON: of each trait its distinct values; of each trait the number of its value in every
-    distinct tuple; of every distinct tuple its plants, as a list of numbers or as a whole number in hexadecimal digits whose bit n
-    is plant n.
+    distinct tuple; of every distinct tuple its plants, as a list of numbers or as a whole number in hexadecimal digits (bit n is
+    plant n).
     """
 
     parts: str

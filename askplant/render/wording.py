@@ -71,11 +71,15 @@ class Worded:
     remarks: tuple[str, ...] = ()
 
 
-def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worded:
-    """The whole answer in words."""
+def worded(answer: Answer, base: Answering, units: Units | None = None, whole: bool = True) -> Worded:
+    """The whole answer in words; with `whole` false the matches that are not shown have nothing but their verdicts, which is
+    enough to count them in a text.
+    """
     measure = units or answer.reading.units
     words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year, answer.stock)
-    matches = [words.match(match) for match in answer.matches]
+    full = len(answer.matches) if whole else answer.shown
+    matches = [words.match(match) for match in answer.matches[:full]]
+    matches += [{"verdicts": [{"verdict": one.verdict} for one in match.judgements]} for match in answer.matches[full:]]
     shown = [words.spoken(match, said) for match, said in zip(answer.matches[: answer.shown], matches, strict=False)]
     told = _answer_json(answer, words, matches)
     return Worded(

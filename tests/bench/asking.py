@@ -1,7 +1,7 @@
 """A full answer against the bare lists of matches that other tools give, over bases of many plants.
 
-An answer is taken as nobody had put the request before, so that every condition is judged, and once more as it comes when verdicts
-are kept. Both hold verdicts on every plant, counts, near misses, compromises, questions and the first plants, ranked.
+An answer is taken as if nobody had put the request before, so that every condition is judged, and as it comes when verdicts are
+kept. Both hold verdicts on every plant, counts, near misses, compromises, questions and the first plants, ranked.
 """
 
 from __future__ import annotations
