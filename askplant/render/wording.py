@@ -8,8 +8,7 @@ are in the units of the request.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from askplant.answer.answer import Answer, Change, Excluded, Loosening, Match, Miss
 from askplant.answer.compose import Answering
@@ -34,8 +33,7 @@ BELOW_LIGHT = "light.darker"
 Json = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(NamedTuple):
     """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, all that to be said
     aloud, what a stock list has of it, and its cautions in a few words each.
     """
@@ -54,8 +52,7 @@ class Spoken:
     careful: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Worded:
+class Worded(NamedTuple):
     """The answer in the published form, the conditions echoed in words, and the shown matches in words, in order of
     rank.
 
