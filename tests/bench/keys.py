@@ -92,5 +92,7 @@ def lines(counts: list[int]) -> Iterator[str]:
 
 
 def answered(base: Many) -> None:
-    """Let a base answer once, as it has in a day's work."""
-    list(glances(read(LINE, base), base))
+    """Let a base answer the line as it grows, word by word: in a day's work it has been asked the like before."""
+    words = LINE.split(" ")
+    for count in range(1, len(words) + 1):
+        list(glances(read(" ".join(words[:count]), base), base))
