@@ -88,9 +88,9 @@ class Desk:
         """Plants side by side, the traits in which they differ first."""
         return single.compare(self.base, [self.one(plant) for plant in plants])
 
-    def worded(self, answer: Answer) -> Worded:
-        """An answer in words; its `json` is the published form."""
-        return worded(answer, self.base, self.units)
+    def worded(self, answer: Answer, whole: bool = True) -> Worded:
+        """An answer in words; its `json` is the published form, unless `whole` is false: then only the matches shown are told."""
+        return worded(answer, self.base, self.units, whole)
 
     def find(self, name: str) -> Found:
         """The plants that bear a name."""

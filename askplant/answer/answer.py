@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -161,7 +162,7 @@ class Answer(NamedTuple):
     reading: Reading
     plants: int
     built: str
-    matches: tuple[Match, ...]
+    matches: Sequence[Match]
     shown: int
     excluded_total: int
     prices: tuple[Price, ...]

@@ -22,6 +22,8 @@ LEAST_TOLD = 0.05
 SIZES = frozenset({"height", "width"})
 # Fewer matches than this are looked at, not asked about.
 LEAST_MATCHES = 2
+# For up to so many matches nothing is judged but their own values.
+FEW_MATCHES = 64
 
 
 class Asking(NamedTuple):
@@ -122,10 +124,10 @@ def _splits(asking: Asking, matches: int, base: Judged, site: Site) -> tuple[tup
 
 
 def _gone(condition: Condition, base: Judged, site: Site, matches: int) -> int:
-    """The plants an answer takes away. The same questions come up with every request, so their verdicts are kept; those
-    of size, with hundreds of distinct values, are looked up for the matches alone.
+    """The plants an answer takes away. The same questions come up with every request, so their verdicts are kept, but for a
+    few matches judging theirs alone is quicker; so it is with sizes, which have hundreds of distinct values.
     """
-    if condition.trait in SIZES:
+    if condition.trait in SIZES or matches.bit_count() <= FEW_MATCHES:
         return missing(condition, base, site, matches)
     return outcome(condition, base, site).misses
 

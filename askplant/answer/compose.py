@@ -5,22 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Protocol
 
-from askplant.answer.answer import Answer, Match, Options, Why
+from askplant.answer.answer import Answer, Match, Options, Substitute, Why
 from askplant.answer.ask_back import questions
 from askplant.answer.exclude import NEAREST, by_plant, nearest, prices
 from askplant.answer.loosen import Loosener
+from askplant.answer.matches import Matches
 from askplant.answer.named import named
-from askplant.answer.rank import Ranked, dependable, ranked
+from askplant.answer.rank import Ranked, Ranking, dependable, ranked
 from askplant.answer.substitute import substitute
 from askplant.answer.tension import tensions
 from askplant.answer.units import Unit, excluded_by, units_of
-from askplant.growth.course import course
+from askplant.growth.course import Band, course
 from askplant.reading.reading import Reading
 from askplant.stock.stock import Stock
 from askplant.verdicts import cautions as cautions_
 from askplant.verdicts.columns import Columns, columns_of
 from askplant.verdicts.judge import Outcome, outcome, site_of
-from askplant.verdicts.misleading import Notes, notes_of
+from askplant.verdicts.kinship import bits_of
+from askplant.verdicts.misleading import notes_of
 from askplant.verdicts.safety import listed_anywhere
 from askplant.verdicts.verdict import Judgement, Site
 
@@ -56,10 +58,9 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
     excluded = excluded_by(units)
     matching = base.everyone & ~excluded
     shown = reading.task.count or options.count
-    noted = base.count if options.noted else shown
-    matches = _by_year(_matches(reading, base, outcomes, units, matching, noted, site), shown, reading, base)
-    if stock is not None:
-        matches = _stocked(matches, shown, stock, base)
+    ranking = ranked(outcomes, units, matching, base, site)
+    making = _Making(reading, base, outcomes, units, site, ranking, base.count if options.noted else shown, shown)
+    matches = Matches(ranking, shown, making)
     return Answer(
         reading=reading,
         plants=base.count,
@@ -69,7 +70,7 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
         excluded_total=excluded.bit_count(),
         prices=prices(units),
         near=nearest(outcomes, units, None if options.all else NEAREST),
-        named=named(reading.named, base, outcomes, units, matches),
+        named=named(reading.named, base, outcomes, units, matching, ranking),
         ask_back=questions(reading, matching, base, site) if options.advised else (),
         loosen=Loosener(base, outcomes, units, site, reading.units).found() if options.advised else (),
         tensions=tensions(outcomes, units, base.count),
@@ -77,69 +78,63 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
     )
 
 
-def _matches(
-    reading: Reading,
-    base: Answering,
-    outcomes: Sequence[Outcome],
-    units: Sequence[Unit],
-    matching: int,
-    noted: int,
-    site: Site,
-) -> tuple[Match, ...]:
-    columns, notes = columns_of(base), notes_of(base)
-    columns.want(matching)
-    said = [by_plant(outcome, matching) for outcome in outcomes]
-    order = ranked(outcomes, units, matching, base, site)
-    return tuple(
-        _match(place, rank, reading, units, [by[place.plant] for by in said], columns, notes if rank <= noted else None)
-        for rank, place in enumerate(order, 1)
-    )
+class _Making:
+    """Makes matches of places in the ranking; notes on names for the first `noted` of them, and what is told of none but those
+    that are shown for the first `shown`.
+    """
 
+    def __init__(
+        self,
+        reading: Reading,
+        base: Answering,
+        outcomes: Sequence[Outcome],
+        units: Sequence[Unit],
+        site: Site,
+        ranking: Ranking,
+        noted: int,
+        shown: int,
+    ) -> None:
+        self._reading, self._base, self._outcomes, self._units = reading, base, outcomes, units
+        self._noted, self._shown, self._stock, self._ranking = noted, shown, site.stock, ranking
+        self._columns, self._notes = columns_of(base), notes_of(base)
+        self._there: list[int] | None = None
 
-def _by_year(matches: tuple[Match, ...], shown: int, reading: Reading, base: Answering) -> tuple[Match, ...]:
-    """The shown matches with how tall they are by the year that is asked about."""
-    years = reading.task.by_year
-    if years is None:
-        return matches
-    courses = [course(base, match.plant, "height") for match in matches[:shown]]
-    told = [
-        match._replace(then=found.at(years) if found is not None else None)
-        for match, found in zip(matches, courses, strict=False)
-    ]
-    return (*told, *matches[shown:])
+    def __call__(self, places: Sequence[Ranked], first: int) -> list[Match]:
+        plants = bits_of(place.plant for place in places)
+        said = [by_plant(outcome, plants) for outcome in self._outcomes]
+        return [
+            self._match(place, rank, [judgements[place.plant] for judgements in said])
+            for rank, place in enumerate(places, first)
+        ]
 
-
-def _stocked(matches: tuple[Match, ...], shown: int, stock: Stock, base: Answering) -> tuple[Match, ...]:
-    """The matches with what there is of each; the shown ones that are not in stock with what stands in for them."""
-    there = [match.plant for match in matches if stock.of(match.plant)]
-    return tuple(
-        match._replace(
-            offers=stock.of(match.plant),
-            instead=None if rank > shown or stock.of(match.plant) else substitute(base, match.plant, there),
+    def _match(self, place: Ranked, rank: int, judgements: Sequence[Judgement]) -> Match:
+        plant, shown = place.plant, rank <= self._shown
+        return Match(
+            plant,
+            rank,
+            place.fit,
+            tuple(judgements),
+            _why(place, self._units, judgements, self._columns),
+            self._notes.of(plant) if rank <= self._noted else (),
+            cautions_.cautions(self._columns.values(cautions_.READS, plant), self._reading),
+            self._then(plant) if shown else None,
+            self._stock.of(plant) if self._stock is not None else None,
+            self._instead(plant, self._stock) if shown and self._stock is not None else None,
         )
-        for rank, match in enumerate(matches, 1)
-    )
 
+    def _then(self, plant: int) -> Band | None:
+        """How tall it is by the year that is asked about."""
+        years = self._reading.task.by_year
+        found = course(self._base, plant, "height") if years is not None else None
+        return found.at(years) if found is not None and years is not None else None
 
-def _match(
-    place: Ranked,
-    rank: int,
-    reading: Reading,
-    units: Sequence[Unit],
-    judgements: Sequence[Judgement],
-    columns: Columns,
-    notes: Notes | None,
-) -> Match:
-    plant = place.plant
-    return Match(
-        plant,
-        rank,
-        place.fit,
-        tuple(judgements),
-        _why(place, units, judgements, columns),
-        notes.of(plant) if notes is not None else (),
-        cautions_.cautions(columns.values(cautions_.READS, plant), reading),
-    )
+    def _instead(self, plant: int, stock: Stock) -> Substitute | None:
+        """What stands in for one that is not in stock."""
+        if stock.of(plant):
+            return None
+        if self._there is None:
+            self._there = [one.plant for one in self._ranking if stock.of(one.plant)]
+        return substitute(self._base, plant, self._there)
 
 
 def _why(place: Ranked, units: Sequence[Unit], judgements: Sequence[Judgement], columns: Columns) -> Why:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
+from itertools import groupby
 from math import fsum
+from operator import attrgetter
+from typing import NamedTuple
 
 from askplant.answer.answer import Excluded, Miss, Price
 from askplant.answer.units import Unit, combinations, excluded_by, musts
@@ -36,34 +40,45 @@ def nearest(outcomes: Sequence[Outcome], units: Sequence[Unit], most: int | None
         by_count.setdefault(len(missed), []).append((missed, bits))
     found: list[Excluded] = []
     for count in sorted(by_count):
-        said = _said(outcomes, by_count[count])
-        ranked = [
-            (_gap(missed, said, plant), plant, missed) for missed, bits in by_count[count] for plant in numbers(bits)
-        ]
-        ranked.sort(key=lambda one: one[:2])
-        wanted = ranked if most is None else ranked[: most - len(found)]
-        found += [Excluded(plant, _misses(missed, said, plant)) for _, plant, missed in wanted]
-        if most is not None and len(found) >= most:
-            break
-    return tuple(found[:most])
+        for plant, misses in _ordered(outcomes, by_count[count]):
+            if len(found) == most:
+                return tuple(found)
+            found.append(Excluded(plant, misses))
+    return tuple(found)
 
 
-def _said(
+class _Alike(NamedTuple):
+    """Excluded plants that are as far off by the same misses, and what lists them."""
+
+    gap: float
+    misses: tuple[Miss, ...]
+    plants: Callable[[], list[int]]
+
+
+def _ordered(
     outcomes: Sequence[Outcome], combined: Sequence[tuple[Sequence[Unit], int]]
-) -> dict[int, dict[int, Judgement]]:
-    """The judgements of each condition that some of the combinations miss, on their plants."""
-    sets: dict[int, int] = {}
-    for missed, bits in combined:
-        for unit in missed:
-            for index in unit.conditions:
-                sets[index] = sets.get(index, 0) | bits
-    return {index: by_plant(outcomes[index], bits) for index, bits in sets.items()}
+) -> Iterator[tuple[int, tuple[Miss, ...]]]:
+    """The plants that miss one of several combinations, the smallest shortfall first, then by number."""
+    alike = sorted((one for missed, bits in combined for one in _alike(outcomes, missed, bits)), key=_far)
+    for _, some in groupby(alike, key=_far):
+        yield from sorted((plant, one.misses) for one in some for plant in one.plants())
 
 
-def _misses(missed: Sequence[Unit], said: dict[int, dict[int, Judgement]], plant: int) -> tuple[Miss, ...]:
-    return tuple(
-        Miss(index, said[index][plant]) for index in sorted(index for unit in missed for index in unit.conditions)
-    )
+_far = attrgetter("gap")
+
+
+def _alike(outcomes: Sequence[Outcome], missed: Sequence[Unit], bits: int) -> Iterator[_Alike]:
+    """The plants of one combination: by value where one condition is missed, which spares looking at each plant."""
+    indexes = sorted(index for unit in missed for index in unit.conditions)
+    if len(indexes) == 1:
+        for judgement, some in outcomes[indexes[0]].verdicts.among(bits):
+            yield _Alike(gap([judgement]), (Miss(indexes[0], judgement),), partial(numbers, some))
+        return
+    said = {index: by_plant(outcomes[index], bits) for index in indexes}
+    for plant in numbers(bits):
+        # fsum is exact, so that no order of conditions moves a plant.
+        far = fsum(gap([said[index][plant] for index in unit.conditions]) for unit in missed)
+        yield _Alike(far, tuple(Miss(index, said[index][plant]) for index in indexes), partial(list, (plant,)))
 
 
 def by_plant(outcome: Outcome, bits: int) -> dict[int, Judgement]:
@@ -80,8 +95,3 @@ def misses_of(plant: int, outcomes: Sequence[Outcome], units: Sequence[Unit]) ->
 def gap(misses: Sequence[Judgement]) -> float:
     """How far off a unit is: the least of its alternatives' shortfalls, relative to what was asked."""
     return min(-judgement.margin for judgement in misses)
-
-
-def _gap(missed: Sequence[Unit], said: dict[int, dict[int, Judgement]], plant: int) -> float:
-    # fsum is exact, so that no order of conditions moves a plant.
-    return fsum(gap([said[index][plant] for index in unit.conditions]) for unit in missed)

@@ -12,7 +12,6 @@ from askplant.answer.compose import Answering
 from askplant.answer.rank import ranked
 from askplant.answer.units import excluded_by, units_of
 from askplant.reading.reading import Reading
-from askplant.verdicts.columns import columns_of
 from askplant.verdicts.judge import outcome, site_of
 
 FEW = 3
@@ -49,8 +48,7 @@ def glances(reading: Reading, base: Answering, stopped: Callable[[], bool] = lam
     counted = Glance(base.count, matching.bit_count(), outright.bit_count(), ())
     yield counted
     _go_on(stopped)
-    columns_of(base).want(matching)
-    order = ranked(outcomes, units, matching, base, site, FEW)
+    order = ranked(outcomes, units, matching, base, site)[:FEW]
     yield counted._replace(best=tuple(place.plant for place in order))
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
-from askplant.answer.answer import Match, Named
+from askplant.answer.answer import Named
 from askplant.answer.exclude import gap, misses_of
+from askplant.answer.rank import Ranking
 from askplant.answer.units import Unit, musts
 from askplant.reading.reading import Condition, Mention
 from askplant.verdicts import kinship
@@ -18,14 +19,14 @@ def named(
     base: Judged,
     outcomes: Sequence[Outcome],
     units: Sequence[Unit],
-    matches: Sequence[Match],
+    matches: int,
+    ranking: Ranking,
 ) -> tuple[Named, ...]:
     """Every mention, and every plant asked for by name, in the order said, with the plant of its name that does best."""
-    ranks = {match.plant: match.rank for match in matches}
     asked = [mention for outcome in outcomes for mention in _asked_for(outcome.condition)]
     said = {mention.plant: mention for mention in (*asked, *mentions)}
     ordered = sorted(said.values(), key=lambda mention: mention.at)
-    return tuple(_named(mention, base, outcomes, units, ranks) for mention in ordered)
+    return tuple(_named(mention, base, outcomes, units, matches, ranking) for mention in ordered)
 
 
 def _asked_for(condition: Condition) -> list[Mention]:
@@ -36,15 +37,20 @@ def _asked_for(condition: Condition) -> list[Mention]:
 
 
 def _named(
-    mention: Mention, base: Judged, outcomes: Sequence[Outcome], units: Sequence[Unit], ranks: dict[int, int]
+    mention: Mention,
+    base: Judged,
+    outcomes: Sequence[Outcome],
+    units: Sequence[Unit],
+    matches: int,
+    ranking: Ranking,
 ) -> Named:
     bearing = kinship.called(base, mention.plant)
     if not bearing:
         return Named(mention, None, (), (), 0, 0, None)
-    matching = [plant for plant in bearing if plant in ranks]
+    ranks = {plant: ranking.rank(plant) or 0 for plant in bearing if matches >> plant & 1}
     best = (
-        min(matching, key=ranks.__getitem__)
-        if matching
+        min(ranks, key=ranks.__getitem__)
+        if ranks
         else min(bearing, key=lambda plant: _distance(plant, outcomes, units))
     )
     return Named(
@@ -53,7 +59,7 @@ def _named(
         tuple(judgement_of(outcome, best) for outcome in outcomes),
         misses_of(best, outcomes, units),
         len(bearing),
-        len(matching),
+        len(ranks),
         ranks.get(best),
     )
 

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Sequence
-from functools import lru_cache
-from typing import Any, NamedTuple, Protocol
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache, lru_cache
+from typing import Any, NamedTuple, Protocol, overload
 
 from askplant.answer.units import Unit
 from askplant.base.opened import PUBLICATIONS
@@ -57,6 +57,16 @@ class Ranked(NamedTuple):
     before: int
 
 
+class Standing(NamedTuple):
+    """What a plant is worth whatever is asked: points of its own, what its card says of where it is listed as invasive (None
+    where it says that it is not, or nothing), and what it pays for a trouble that kills.
+    """
+
+    points: float
+    listed: str | None
+    killed: float
+
+
 class Kin(Protocol):
     """What a base must tell for ranking."""
 
@@ -78,53 +88,101 @@ def whole(share: float) -> int:
     return round(share * 1_000_000)
 
 
-def ranked(
-    outcomes: Sequence[Outcome],
-    units: Sequence[Unit],
-    matches: int,
-    base: Kin,
-    site: Site,
-    few: int | None = None,
-) -> list[Ranked]:
-    """The plants of the set `matches`, best first; only the first few where no more are wanted."""
+class Ranking(Sequence[Ranked]):
+    """Matches, best first, each plant paying for its kin that stand before it.
+
+    A place is found when somebody looks at it: of many matches few are shown. What a plant pays only grows, so the heap stays
+    right.
+    """
+
+    def __init__(self, scores: dict[int, float], base: Kin) -> None:
+        self._scores, self._base = scores, base
+        self._heap = [(-score, plant, 0.0) for plant, score in scores.items()]
+        heapq.heapify(self._heap)
+        self._species: Counter[str] = Counter()
+        self._genera: Counter[str] = Counter()
+        self._kin: dict[int, tuple[str, str]] = {}
+        self._found: list[Ranked] = []
+
+    def __len__(self) -> int:
+        return len(self._scores)
+
+    @overload
+    def __getitem__(self, place: int) -> Ranked: ...
+    @overload
+    def __getitem__(self, place: slice) -> list[Ranked]: ...
+    def __getitem__(self, place: int | slice) -> Ranked | list[Ranked]:
+        last = range(len(self))[place]
+        for _ in range(len(self._found), max(last, default=-1) + 1 if isinstance(last, range) else last + 1):
+            self._found.append(self._next())
+        return self._found[place]
+
+    def rank(self, plant: int) -> int | None:
+        """The plant's place, counted from 1; none for a plant that is no match."""
+        if plant not in self._scores:
+            return None
+        return next(rank for rank, one in enumerate(self, 1) if one.plant == plant)
+
+    def _next(self) -> Ranked:
+        while True:
+            below, plant, paid = heapq.heappop(self._heap)
+            if plant not in self._kin:
+                self._kin[plant] = kin_of(self._base.plant(plant))
+            genus, kind = self._kin[plant]
+            before = self._species[kind]
+            due = SAME_SPECIES * min(before, COUNTED) + SAME_GENUS * min(self._genera[genus], COUNTED)
+            if due <= paid:
+                self._species[kind] += 1
+                self._genera[genus] += 1
+                return Ranked(plant, round(min(1.0, max(0.0, -below)), 3), before)
+            heapq.heappush(self._heap, (due - self._scores[plant], plant, due))
+
+
+def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, site: Site) -> Ranking:
+    """The plants of the set `matches`, best first."""
     place = code_of(site.place)
-    plants = numbers(matches)
-    total, earned = _earned(outcomes, units, matches, plants)
-    columns = columns_of(base)
-    weights = DEPENDABLE + ADAPTABLE + WRITTEN_OF + (IN_STOCK if site.stock is not None else 0.0)
-    scores = {}
-    for plant in plants:
-        extra = DEPENDABLE * dependable(columns, plant) + ADAPTABLE * adaptable(columns, plant)
-        extra += WRITTEN_OF * written_of(columns, plant)
-        extra += IN_STOCK * availability(site, plant) if site.stock is not None else 0.0
-        fit = (earned[plant] + whole(extra)) / (total + whole(weights))
-        scores[plant] = fit - _listed(columns.value("invasive", plant)[0], place) - _killed(columns, plant)
-    return _varied(scores, base, len(scores) if few is None else few)
+    total, earned = _earned(outcomes, units, matches)
+    total += whole(DEPENDABLE + ADAPTABLE + WRITTEN_OF + (IN_STOCK if site.stock is not None else 0.0))
+    columns_of(base).want(matches)
+    standing, scores = standing_of(base), {}
+    for plant, points_ in earned.items():
+        by_itself, listed, killed = standing(plant)
+        if site.stock is not None:
+            by_itself += IN_STOCK * availability(site, plant)
+        off = _listed(listed, place) if listed is not None else 0.0
+        scores[plant] = (points_ + whole(by_itself)) / total - off - killed
+    return Ranking(scores, base)
 
 
-def _earned(
-    outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, plants: list[int]
-) -> tuple[int, dict[int, int]]:
+def _earned(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int) -> tuple[int, dict[int, int]]:
     """The sum of weights, and each plant's weighted points, in whole parts; of alternatives the best counts."""
-    total, earned = 0, dict.fromkeys(plants, 0)
+    total, earned = 0, dict.fromkeys(numbers(matches), 0)
     for unit in units:
         weight = _weight(unit, outcomes)
         total += whole(weight)
-        if len(unit.conditions) == 1:
-            for judgement, bits in outcomes[unit.conditions[0]].verdicts.among(matches):
-                share = whole(weight * points(judgement))
-                for plant in numbers(bits):
-                    earned[plant] += share
-            continue
-        best = dict.fromkeys(plants, 0.0)
-        for index in unit.conditions:
-            for judgement, bits in outcomes[index].verdicts.among(matches):
-                worth = points(judgement)
-                for plant in numbers(bits):
-                    best[plant] = max(best[plant], worth)
-        for plant, worth in best.items():
-            earned[plant] += whole(weight * worth)
+        shares: dict[int, int] = {}
+        for worth, bits in _worth(unit, outcomes, matches):
+            share = whole(weight * worth)
+            shares[share] = shares.get(share, 0) | bits
+        for share, bits in shares.items():
+            for plant in numbers(bits):
+                earned[plant] += share
     return total, earned
+
+
+def _worth(unit: Unit, outcomes: Sequence[Outcome], matches: int) -> Iterator[tuple[float, int]]:
+    """What a unit is worth to which of the plants; no plant comes twice."""
+    found = [
+        (points(judgement), bits)
+        for index in unit.conditions
+        for judgement, bits in outcomes[index].verdicts.among(matches)
+    ]
+    if len(unit.conditions) > 1:
+        found.sort(key=lambda one: -one[0])
+    left = matches
+    for worth, bits in found:
+        yield worth, bits & left
+        left &= ~bits
 
 
 def _weight(unit: Unit, outcomes: Sequence[Outcome]) -> float:
@@ -135,7 +193,24 @@ def _weight(unit: Unit, outcomes: Sequence[Outcome]) -> float:
     return WISHED_BY_NAME if by_name else WISH
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=2)
+def standing_of(base: Kin) -> Callable[[int], Standing]:
+    """Of any plant of a base its standing, found when it is first asked for and kept."""
+    columns = columns_of(base)
+
+    @cache
+    def standing(plant: int) -> Standing:
+        own = DEPENDABLE * dependable(columns, plant) + ADAPTABLE * adaptable(columns, plant)
+        listed = columns.value("invasive", plant)[0]
+        return Standing(
+            own + WRITTEN_OF * written_of(columns, plant),
+            listed if listed_anywhere(listed) else None,
+            _killed(columns, plant),
+        )
+
+    return standing
+
+
 def dependable(columns: Columns, plant: int) -> float:
     """How little trouble a plant gives, 0 to 1."""
     care = columns.value("care", plant)
@@ -146,7 +221,6 @@ def dependable(columns: Columns, plant: int) -> float:
     return (health + ease + life + sound) / 4
 
 
-@lru_cache(maxsize=16384)
 def adaptable(columns: Columns, plant: int) -> float:
     """How many sites a plant stands, 0 to 1: what is not known of the site is the likelier to suit it."""
     cold, _, warm = columns.value("zone", plant)
@@ -161,38 +235,13 @@ def written_of(columns: Columns, plant: int) -> float:
     return SILENT if count is None else min(1.0, count / WIDELY)
 
 
-def _listed(text: str | None, place: str | None) -> float:
-    if text is None or not listed_anywhere(text):
-        return 0.0
+def _listed(text: str, place: str | None) -> float:
     return LISTED_HERE if place is not None and place in places_listed(text) else LISTED_ELSEWHERE
 
 
 def _killed(columns: Columns, plant: int) -> float:
     pests = (columns.value("pests", plant)[0] or "").lower()
     return KILLED if pests.startswith(KILLERS) else 0.0
-
-
-def _varied(scores: dict[int, float], base: Kin, few: int) -> list[Ranked]:
-    """Best first, each plant paying for its kin that stand before it. What a plant pays only grows, so the heap stays
-    right.
-    """
-    species: Counter[str] = Counter()
-    genera: Counter[str] = Counter()
-    heap = [(-score, plant, 0.0) for plant, score in scores.items()]
-    heapq.heapify(heap)
-    kin = {plant: kin_of(base.plant(plant)) for plant in scores}
-    out: list[Ranked] = []
-    while heap and len(out) < few:
-        below, plant, paid = heapq.heappop(heap)
-        genus, kind = kin[plant]
-        due = SAME_SPECIES * min(species[kind], COUNTED) + SAME_GENUS * min(genera[genus], COUNTED)
-        if due > paid:
-            heapq.heappush(heap, (due - scores[plant], plant, due))
-            continue
-        out.append(Ranked(plant, round(min(1.0, max(0.0, -below)), 3), species[kind]))
-        species[kind] += 1
-        genera[genus] += 1
-    return out
 
 
 def kin_of(plant: Any) -> tuple[str, str]:

@@ -12,7 +12,7 @@ from typing import Any
 from sqlite_utils import Database
 
 from askplant import parsing, where
-from askplant.base import claims, deck, names, phrases, resolve, values
+from askplant.base import claims, columns, deck, names, phrases, resolve, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
 from askplant.base.opened import FORMAT, GRAMMARS, ORIGINS, PUBLICATIONS, RESOLVED
@@ -54,7 +54,7 @@ _TABLES: dict[str, dict[str, type]] = {
         "basis": str,
         "note": str,
     },
-    "judged": {"condition": str, "value": str, "bits": bytes},
+    "judged": {"condition": str, "parts": str, "tuples": str, "plants": str},
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
     "phrases": {"first": str, "second": str, "tree": str},
     "entries": {"n": int, "entry": str},
@@ -81,6 +81,7 @@ _KEYS = {
     "traits": "name",
     "conditions": "name",
     "plants": "n",
+    "judged": "condition",
     "sources": "key",
     "phrases": ("first", "second"),
     "entries": "n",
@@ -90,7 +91,6 @@ _KEYS = {
 }
 _INDEXES = (
     ("vals", "plant"),
-    ("judged", "condition"),
     ("names", "first"),
     ("observations", "plant"),
 )
@@ -149,9 +149,9 @@ def _write(path: Path, read: Deck, traits: Path, digest: str, tell: Progress) ->
 
 
 def _make_tables(db: Database) -> None:
-    for name, columns in _TABLES.items():
+    for name, types in _TABLES.items():
         nullable = {"epithet", "parent", "family", "low", "high", "height", "width"}
-        db.table(name).create(columns, pk=_KEYS.get(name), not_null=set(columns) - nullable)
+        db.table(name).create(types, pk=_KEYS.get(name), not_null=set(types) - nullable)
     db.table("plants").create_index(["id"], unique=True)
     for statement in _WORD_TABLES:
         db.execute(statement)
@@ -172,8 +172,7 @@ def _write_plants(db: Database, read: Deck) -> None:
     _insert(db, "plants", (_plant_record(card, numbers, settled[card.id]) for card in read.cards))
     _insert(db, "vals", _value_records(read.dictionary, list(settled.values())))
     _insert(db, "judged", _judged_records(read.dictionary, list(settled.values())))
-    _insert(db, "judged", _publication_records(read.cards, settled))
-    _insert(db, "judged", _origin_records(read.cards, settled))
+    _insert(db, "judged", [_publication_record(read.cards, settled), _origin_record(read.cards, settled)])
     _insert(db, "observations", ({**seen._asdict(), "plant": numbers[seen.plant]} for seen in read.observations))
 
 
@@ -296,33 +295,30 @@ def _told(trait: Settled) -> Iterator[tuple[str, str, str, values.Meaning]]:
 
 
 def _judged_records(dictionary: Dictionary, plants: Sequence[Values]) -> Iterator[Record]:
-    """For each condition every distinct tuple of values its judge reads, and the bit set of the plants that have it."""
+    """For each condition what its judge reads of every plant."""
     parts = _json_parts(dictionary, plants)
-    done: dict[tuple[str, ...], dict[str, bytes]] = {}
+    done: dict[tuple[str, ...], columns.Stored] = {}
     for asked in dictionary.conditions.values():
         if not asked.reads:
             continue
         if asked.reads not in done:
-            done[asked.reads] = _bit_sets([parts[trait] for trait in asked.reads], len(plants))
-        for value, bits in done[asked.reads].items():
-            yield {"condition": asked.name, "value": value, "bits": bits}
+            done[asked.reads] = columns.stored([parts[trait] for trait in asked.reads])
+        yield {"condition": asked.name, **done[asked.reads]._asdict()}
 
 
-def _publication_records(cards: Sequence[Card], settled: dict[str, Values]) -> Iterator[Record]:
+def _publication_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
     """How many publications speak of each plant: its own card's, and half of those it inherits from; up to MOST_TOLD."""
-    counts = [[min(MOST_TOLD, _publications(card, settled[card.id]))] for card in cards]
-    for value, bits in _bit_sets([[str(count[0]) for count in counts]], len(cards)).items():
-        yield {"condition": PUBLICATIONS, "value": value, "bits": bits}
+    counts = [str(min(MOST_TOLD, _publications(card, settled[card.id]))) for card in cards]
+    return {"condition": PUBLICATIONS, **columns.stored([counts])._asdict()}
 
 
-def _origin_records(cards: Sequence[Card], settled: dict[str, Values]) -> Iterator[Record]:
+def _origin_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
     """What growth curves need of each plant beside its resolved sizes; `opened.ORIGINS` tells the form."""
     sizes = [
         [_json(_disagreeing(settled[card.id].get(f"{side}_grown"))) for card in cards] for side in ("height", "width")
     ]
     parents = [_json(_origin(card, settled) if card.parent_id else None) for card in cards]
-    for value, bits in _bit_sets([*sizes, parents], len(cards)).items():
-        yield {"condition": ORIGINS, "value": value, "bits": bits}
+    return {"condition": ORIGINS, **columns.stored([*sizes, parents])._asdict()}
 
 
 def _disagreeing(trait: Settled | None) -> list[list[float | None]] | None:
@@ -366,14 +362,6 @@ def _json_parts(dictionary: Dictionary, plants: Sequence[Values]) -> dict[str, l
             column.append(written[key])
         parts[name] = column
     return parts
-
-
-def _bit_sets(columns: Sequence[Sequence[str]], count: int) -> dict[str, bytes]:
-    sets: dict[str, bytearray] = {}
-    for n, row in enumerate(zip(*columns, strict=True)):
-        bits = sets.setdefault(f"[{','.join(row)}]", bytearray((count + 7) // 8))
-        bits[n >> 3] |= 1 << (n & 7)
-    return {value: bytes(bits) for value, bits in sets.items()}
 
 
 def _name_record(name: names.Name) -> Record:

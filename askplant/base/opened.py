@@ -13,6 +13,7 @@ from itertools import compress
 from pathlib import Path
 from typing import Any
 
+from askplant.base.columns import Stored, distinct
 from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Stated, Value
 from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
@@ -23,7 +24,7 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "8"
+FORMAT = "9"
 RESOLVED = "resolved"
 _UNREAD = object()
 # The column that counts the publications which speak of a plant; no request asks for it.
@@ -39,6 +40,8 @@ GRAMMARS = {"quantity": ("quantity", "extent", "zones", "months"), "request": ("
 JOIN = "; "
 # One plant in so many or fewer: looking at every digit is quicker than going through the words.
 DENSE = 8
+# Up to so many plants are taken off one by one, from the highest.
+FEW = 12
 _DIGITS = bytes.maketrans(b"01", b"\0\1")
 
 _PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard, synonyms FROM plants"
@@ -49,11 +52,14 @@ _LISTED = frozenset(("words", "scale", "months", "places", "zone", "poison"))
 
 def members(bits: int) -> list[int]:
     """The numbers of the plants in a set, lowest first. Linear in the size of the set's highest number."""
-    if not bits & (bits - 1):  # one plant, as the sets of most values are, or none
-        return [bits.bit_length() - 1] if bits else []
+    found = []
+    if bits.bit_count() <= FEW:  # as the sets of most values are
+        while bits:
+            found.append(bits.bit_length() - 1)
+            bits ^= 1 << found[-1]
+        return found[::-1]
     if bits.bit_count() * DENSE > bits.bit_length():
         return list(compress(range(bits.bit_length()), f"{bits:b}"[::-1].encode().translate(_DIGITS)))
-    found = []
     count = (bits.bit_length() + 63) // 64
     for place, word in enumerate(struct.unpack(f"<{count}Q", bits.to_bytes(count * 8, "little"))):
         while word:
@@ -167,12 +173,8 @@ class Base:
     def judged(self, condition: str) -> tuple[tuple[list[Any], int], ...]:
         """Each distinct tuple of values its judge reads, with the plants that have it; they tile `everyone`."""
         if condition not in self._judged:
-            rows = self._all("SELECT value, bits FROM judged WHERE condition = ? ORDER BY rowid", condition)
-            # One call for all rows: parsing them apart takes twice as long.
-            values = json.loads(f"[{','.join(row[0] for row in rows)}]")
-            self._judged[condition] = tuple(
-                (value, int.from_bytes(row[1], "little")) for value, row in zip(values, rows, strict=True)
-            )
+            rows = self._all("SELECT parts, tuples, plants FROM judged WHERE condition = ?", condition)
+            self._judged[condition] = tuple(distinct(Stored(*rows[0]))) if rows else ()
         return self._judged[condition]
 
     def resolved(self, n: int) -> dict[str, Value]:

@@ -85,9 +85,10 @@ def _form(arguments: Namespace, desk: Desk) -> Form:
     if arguments.json:
         return lambda answer: dumped(desk.worded(answer).json, sys.stdout) + "\n"
     if arguments.say:
-        return lambda answer: aloud(desk.worded(answer), answer.reading, desk.title) + "\n"
+        return lambda answer: aloud(desk.worded(answer, whole=False), answer.reading, desk.title) + "\n"
     screen = screen_of(arguments)
     gap = "\n" if arguments.lines else ""
     return lambda answer: (
-        answer_text(desk.worded(answer), answer.reading, screen, desk.title, desk.units, arguments.all) + gap
+        answer_text(desk.worded(answer, whole=False), answer.reading, screen, desk.title, desk.units, arguments.all)
+        + gap
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -27,8 +26,7 @@ class Span(NamedTuple):
     latest: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """The height or the width of one plant over time, what it rests on, and how far off it may lie."""
 
     known: Known

@@ -8,8 +8,7 @@ are in the units of the request.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from askplant.answer.answer import Answer, Change, Excluded, Loosening, Match, Miss
 from askplant.answer.compose import Answering
@@ -34,8 +33,7 @@ BELOW_LIGHT = "light.darker"
 Json = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(NamedTuple):
     """One shown match in words: its names, size, virtue, drawback and remedy, what to check or do, all that to be said
     aloud, what a stock list has of it, and its cautions in a few words each.
     """
@@ -54,8 +52,7 @@ class Spoken:
     careful: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Worded:
+class Worded(NamedTuple):
     """The answer in the published form, the conditions echoed in words, and the shown matches in words, in order of
     rank.
 
@@ -71,11 +68,15 @@ class Worded:
     remarks: tuple[str, ...] = ()
 
 
-def worded(answer: Answer, base: Answering, units: Units | None = None) -> Worded:
-    """The whole answer in words."""
+def worded(answer: Answer, base: Answering, units: Units | None = None, whole: bool = True) -> Worded:
+    """The whole answer in words; with `whole` false the matches that are not shown have nothing but their verdicts, which is
+    enough to count them in a text.
+    """
     measure = units or answer.reading.units
     words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year, answer.stock)
-    matches = [words.match(match) for match in answer.matches]
+    full = len(answer.matches) if whole else answer.shown
+    matches = [words.match(match) for match in answer.matches[:full]]
+    matches += [{"verdicts": [{"verdict": one.verdict} for one in match.judgements]} for match in answer.matches[full:]]
     shown = [words.spoken(match, said) for match, said in zip(answer.matches[: answer.shown], matches, strict=False)]
     told = _answer_json(answer, words, matches)
     return Worded(

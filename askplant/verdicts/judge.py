@@ -86,6 +86,8 @@ JUDGES: dict[str, Judge] = {
 
 # Verdicts of so many conditions on a whole base are kept for the requests that follow.
 KEPT = 96
+# Of so many plants the sizes are judged without those of the others.
+FEW = 64
 # Judges that need a second column of the base beside the condition's own: the first value of it is appended.
 ALSO_READS = {"group": "persistence"}
 STOCK = "stock"
@@ -242,6 +244,17 @@ def _sized(trait: str, base: Judged) -> Sized:
     return Sized(trait, base.judged(trait), base)
 
 
+def _sizes(trait: str, base: Judged, within: int) -> Sized:
+    """The sizes of a base, of a few plants theirs alone: the whole column is laid out when many are asked for."""
+    if within.bit_count() > FEW:
+        return _sized(trait, base)
+    return Sized(trait, [(value, bits & within) for value, bits in base.judged(trait) if bits & within], base)
+
+
+def _judge_size(condition: Condition, size: Callable[[], Any], site: Site) -> Judgement:
+    return judge(condition, size(), site)
+
+
 def _lots(condition: Condition, base: Judged, site: Site, within: int) -> Iterator[Lot]:
     if condition.trait in KIN:
         for found, bits in KIN[condition.trait](condition, base):
@@ -252,11 +265,11 @@ def _lots(condition: Condition, base: Judged, site: Site, within: int) -> Iterat
     elif condition.trait not in JUDGES:  # what no card can tell
         yield _lot(UNKNOWN, base.everyone)
     elif JUDGES[condition.trait] is sizes.judge_size:
-        for size, bits, verdict in _sized(condition.trait, base).parted(condition, site, within):
+        for size, bits, verdict in _sizes(condition.trait, base, within).parted(condition, site, within):
             if verdict is None or condition.test == "none_of":
-                yield _lot(judge(condition, size, site), bits)
+                yield _lot(judge(condition, size(), site), bits)
             else:
-                yield Lot(verdict, partial(judge, condition, size, site), bits)
+                yield Lot(verdict, partial(_judge_size, condition, size, site), bits)
     else:
         for value, bits in values_of(condition.trait, base):
             if bits & within:

@@ -8,7 +8,9 @@ one that may still come there, at all of one that may be held.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 from askplant.base.opened import members
@@ -22,9 +24,11 @@ Found = tuple[Size, int]
 
 
 class Lot(NamedTuple):
-    """Plants that a condition judges alike: one of their sizes, the plants, and the verdict, None where it has to be judged."""
+    """Plants that a condition judges alike: what gives one of their sizes, the plants, and the verdict, None where it has to be
+    judged.
+    """
 
-    size: Size
+    size: Callable[[], Size]
     bits: int
     verdict: Verdict | None = None
 
@@ -32,13 +36,20 @@ class Lot(NamedTuple):
 class Layer:
     """The plants of one distinct tuple of values; what they are judged by is looked up when it is asked for."""
 
-    __slots__ = ("_axis", "_base", "_sizes", "bits", "floor", "old", "value")
+    __slots__ = ("_axis", "_base", "_floor", "_sizes", "bits", "old", "value")
 
     def __init__(self, axis: str, value: Sequence[Any], bits: int, base: Grown) -> None:
         self._axis, self._base, self._sizes = axis, base, list[Found]()
         self.value, self.bits = value, bits
         self.old: float | None = value[2][1] if value[2] else None
-        self.floor = _floor(value)
+        self._floor: float | None = None
+
+    @property
+    def floor(self) -> float:
+        """No plant of these values can be held lower than this, m; without end where it cannot be held at all."""
+        if self._floor is None:
+            self._floor = _floor(self.value)
+        return self._floor
 
     def sizes(self) -> Sequence[Found]:
         """Its sizes with their plants, parted where plants of one tuple grow differently."""
@@ -55,12 +66,20 @@ class Layer:
         return self.sizes()[0][0]
 
 
-class Group(NamedTuple):
-    """The plants of one range: the one that is judged, and the layers in it, those that can be held lowest first."""
+class Group:
+    """The plants of one range, and the layers in it."""
 
-    range: Range | None
-    bits: int
-    layers: tuple[Layer, ...]
+    __slots__ = ("_lowest_first", "bits", "layers", "range")
+
+    def __init__(self, range_: Range | None, layers: Sequence[Layer]) -> None:
+        self.range, self.layers, self.bits = range_, layers, _union(layers)
+        self._lowest_first: list[Layer] | None = None
+
+    def lowest_first(self) -> Sequence[Layer]:
+        """The layers, those that can be held lowest first."""
+        if self._lowest_first is None:
+            self._lowest_first = sorted(self.layers, key=attrgetter("floor"))
+        return self._lowest_first
 
 
 class Sized:
@@ -90,8 +109,9 @@ class Sized:
         for group in self._by_label() if on_label else self._grown:
             if not group.bits & within:
                 continue
-            layers = list(_within(group.layers, within))
-            yield from _by_old([layer for layer in layers if on_label or layer.floor == math.inf], within)
+            layers = list(_within(group.lowest_first(), within))
+            plain = [layer for layer in layers if on_label or layer.floor == math.inf]
+            yield from ((layer.any(), bits) for layer, bits in _by_old(plain, within))
             for layer in layers:
                 if not on_label and layer.floor < math.inf:
                     yield from layer.sizes()
@@ -109,14 +129,10 @@ def _grouped(layers: Iterable[tuple[Sequence[float] | None, Layer]]) -> tuple[Gr
     by_range: dict[Range | None, list[Layer]] = {}
     for range_, layer in layers:
         by_range.setdefault((range_[0], range_[1]) if range_ else None, []).append(layer)
-    return tuple(
-        Group(range_, _union(some), tuple(sorted(some, key=lambda layer: layer.floor)))
-        for range_, some in by_range.items()
-    )
+    return tuple(Group(range_, some) for range_, some in by_range.items())
 
 
 def _floor(value: Sequence[Any]) -> float:
-    """No plant of these values can be held lower than this, m; without end where it cannot be held at all."""
     grown, shearing, old_wood, kinds, forms = value[0], value[5], one(value[6]), value[8], value[9]
     share = share_of(shearing, old_wood, kinds or (), forms or ())
     return share * middle(grown) if grown and share is not None else math.inf
@@ -141,44 +157,51 @@ def _lots(group: Group, asked: _Asked, within: int) -> Iterator[Lot]:
     bounds, first = asked.bounds, group.layers[0]
     as_sold = asked.label and bool(first.value[1])
     if group.range is None or (asked.nothing and not as_sold):
-        yield Lot(first.any(), group.bits, "unknown")
+        yield Lot(first.any, group.bits, "unknown")
     elif asked.timed and not as_sold:
-        yield from (Lot(size, bits) for layer in _within(group.layers, within) for size, bits in layer.sizes())
+        yield from (Lot(_that(size), bits) for layer in _within(group.layers, within) for size, bits in layer.sizes())
     elif fits(group.range, bounds):
-        yield Lot(first.any(), group.bits, "meets")
+        yield Lot(first.any, group.bits, "meets")
     elif bounds.high is not None and too_big(group.range, bounds):
         yield from _held_or_not(group, asked, as_sold, within)
     elif bounds.low is not None and comes_by(group.range, math.inf, bounds.low):
-        for size, bits in _by_old(group.layers, within):
-            comes = comes_by(group.range, size.old, bounds.low)
-            yield Lot(size, bits, "with care" if comes else "misses")
+        for layer, bits in _by_old(group.layers, within):
+            comes = comes_by(group.range, layer.old, bounds.low)
+            yield Lot(layer.any, bits, "with care" if comes else "misses")
     else:
-        yield Lot(first.any(), group.bits, "misses")
+        yield Lot(first.any, group.bits, "misses")
 
 
 def _held_or_not(group: Group, asked: _Asked, as_sold: bool, within: int) -> Iterator[Lot]:
     """Each plant that can be held by itself, and all those that cannot together."""
     out, rest = 0, group.bits
     if asked.low_enough and not as_sold:  # as tags have it, nothing is cut
-        for layer in group.layers:
+        for layer in group.lowest_first():
             if layer.floor > asked.at:
                 break
             if layer.bits & within:
                 for size, bits in layer.sizes():
                     if can_hold(size, asked.at):
-                        yield Lot(size, bits, asked.held)
+                        yield Lot(_that(size), bits, asked.held)
                         out |= bits
     if rest & ~out:
-        loser = next(size for layer in reversed(group.layers) for size, bits in layer.sizes() if bits & ~out)
-        yield Lot(loser, rest & ~out, "misses")
+        yield Lot(partial(_loser, group, out), rest & ~out, "misses")
 
 
-def _by_old(layers: Sequence[Layer], within: int) -> Iterator[Found]:
+def _loser(group: Group, out: int) -> Size:
+    return next(size for layer in reversed(group.lowest_first()) for size, bits in layer.sizes() if bits & ~out)
+
+
+def _that(size: Size) -> Callable[[], Size]:
+    return lambda: size
+
+
+def _by_old(layers: Sequence[Layer], within: int) -> Iterator[tuple[Layer, int]]:
     by_old: dict[float | None, list[Layer]] = {}
     for layer in _within(layers, within):
         by_old.setdefault(layer.old, []).append(layer)
     for some in by_old.values():
-        yield some[0].any(), _union(some)
+        yield some[0], _union(some)
 
 
 def _within(layers: Sequence[Layer], within: int) -> Iterator[Layer]:

@@ -11,26 +11,27 @@ import os
 import platform
 import sys
 
-from tests.bench import asking, batches, reading, starting
+from tests.bench import asking, batches, building, keys, reading, starting
 
-PARTS = ("starting", "reading", "asking", "batch")
+PARTS = ("starting", "building", "reading", "asking", "keys", "batch")
 SIZES = "1000,10000,100000"
 
 
 def main() -> int:
     """Print one part after the other."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
-    parser.add_argument("--sizes", default=SIZES, help=f"plants of the invented bases, {SIZES} unless said")
+    parser.add_argument("--sizes", default=SIZES, help=f"plants of the bases that are asked, {SIZES} unless said")
     parser.add_argument("--only", choices=PARTS, help="one part alone")
-    parser.add_argument("--base", help="an invented base that stands already, instead of --sizes")
     given = parser.parse_args()
     print(f"{platform.platform()}, Python {platform.python_version()}, {os.cpu_count()} processors")
     sizes = [int(size) for size in given.sizes.split(",")]
     parts = {
         "starting": starting.lines,
+        "building": building.lines,
         "reading": reading.lines,
+        "asking": lambda: asking.lines(sizes),
+        "keys": lambda: keys.lines(sizes),
         "batch": batches.lines,
-        "asking": lambda: asking.of_file(given.base) if given.base else asking.lines(sizes),
     }
     for name, lines in parts.items():
         if given.only in (None, name):

@@ -11,7 +11,7 @@ from askplant.base.records import Plant
 from askplant.verdicts.columns import numbers
 
 SIZED = ("height", "width", "size")
-OFF = 0.15  # how far a size may be off, as a share
+OFF = (0.7, 0.8, 0.9, 1.1, 1.25, 1.4)  # one of these times the real sizes is each copy's
 
 
 class Many:
@@ -38,7 +38,7 @@ class Many:
         return self._columns[condition]
 
     def _perturbed(self, value: list[Any]) -> list[Any]:
-        factor = 1 + self._random.uniform(-OFF, OFF)
+        factor = self._random.choice(OFF)
         return [_scaled(one, factor) for one in value]
 
     def plant(self, n: int) -> Plant:

@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from askplant.base.opened import Base
 from askplant.quantities import zones
 from askplant.verdicts.columns import columns_of
+from tests.bench.many import Many
 
 FOOT = 0.3048
 LIGHT = ("full sun", "part sun", "part shade", "full shade")
@@ -84,7 +84,7 @@ QUESTIONS = (
 )
 
 
-def rows(base: Base) -> Iterator[tuple[Any, ...]]:
+def rows(base: Many) -> Iterator[tuple[Any, ...]]:
     """The flat table, in the order of COLUMNS; nothing where nothing is known."""
     columns = columns_of(base)
     columns.want(base.everyone)
@@ -115,7 +115,7 @@ def rows(base: Base) -> Iterator[tuple[Any, ...]]:
         )
 
 
-def table(base: Base, path: Path) -> None:
+def table(base: Many, path: Path) -> None:
     """The flat table as a SQLite file."""
     with sqlite3.connect(path) as db:
         db.execute(f"CREATE TABLE t ({', '.join(COLUMNS)})")
