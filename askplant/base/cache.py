@@ -55,7 +55,7 @@ def ready(
     line before each step of a build; without it they go to standard error once the build has taken a second.
     """
     if base_path is not None:
-        Base.open(base_path).close()
+        _named(base_path)
         return base_path
     folders = _Folders(traits or where.folder("traits"), where.folder("grammar"), own or where.own_to_read())
     signature = _signature(folders)
@@ -70,6 +70,16 @@ def ready(
             _build(found, folders, digest, progress)
     memo.remember(signature, digest, found)
     return found
+
+
+def _named(path: Path) -> None:
+    """BaseError for a base that somebody names and that is not as it was built."""
+    base = Base.open(path)
+    try:
+        if not base.is_sound():
+            raise BaseError(f"{path}: damaged (its bytes are not those that were built); build it anew")
+    finally:
+        base.close()
 
 
 def _name(digest: str) -> str:
@@ -237,7 +247,7 @@ class _Patient:
     def __init__(self, asked: Progress | None) -> None:
         from threading import Timer
 
-        self._asked, self._line, self._speaks = asked, "", False
+        self._asked, self._line, self._speaks = asked, "starting", False
         self._timer = Timer(PATIENCE, self._speak)
         self._timer.daemon = True
         if asked is None:
