@@ -45,8 +45,11 @@ class Journal:
             raise WritingError(f"{out}: {_said(problem)}; expected a folder that can be written") from problem
         try:
             self._begin(out, digest, resume, there)
-        except BaseException:
-            self._stream.close()
+        except BaseException as problem:
+            with suppress(OSError):  # what could not be written is told already
+                self._stream.close()
+            if not there and isinstance(problem, WritingError):
+                self.path.unlink(missing_ok=True)
             raise
 
     def _begin(self, out: str | Path, digest: str, resume: bool, there: bool) -> None:
