@@ -51,8 +51,9 @@ def ready(
     """The file of the base to ask: `base_path` as it stands, or the one for the present traits/, built if need be.
 
     BaseError names a `base_path` that is missing or damaged; CardFaults says what is wrong with traits/ or the user's
-    own folder, FileError what of them cannot be read. `traits`, `own` and `cache` stand in for the installed folder and for the user's two. `progress` gets a
-    line before each step of a build; without it they go to standard error once the build has taken a second.
+    own folder, FileError what of them cannot be read. `traits`, `own` and `cache` stand in for the installed folder and
+    for the user's two. `progress` gets a line before each step of a build; without it they go to standard error once
+    the build has taken a second.
     """
     if base_path is not None:
         _named(base_path)

@@ -35,6 +35,8 @@ def read(path: Path, label: str) -> list[Table]:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         raise _not_toml(problem, label, text) from None
+    except RecursionError:
+        raise CardError(label, 1, "brackets within brackets without end", "TOML") from None
     lines = _heads(text)
     tables = []
     for name, fields in data.items():

@@ -145,7 +145,7 @@ def _whole(line: bytes) -> Json | None:
         return None
     try:
         told = json.loads(line)
-    except ValueError:
+    except (ValueError, RecursionError):
         return None
     return told if isinstance(told, dict) else None
 
