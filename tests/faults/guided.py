@@ -53,6 +53,7 @@ def fuzz(target: str, seconds: float, folder: Path) -> tuple[int, dict[Path, str
             command = [sys.executable, "-m", __spec__.name, CHILD, target, place, f"-max_total_time={int(left)}"]
             bounds = [f"-max_len={LONGEST[target]}", f"-timeout={SECONDS}", "-rss_limit_mb=4096"]
             kept = f"-artifact_prefix={folder}/{target}-"
+            before = set(folder.glob(f"{target}-*"))
             done = subprocess.run(
                 [*command, *bounds, kept], stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, check=False
             )
@@ -61,12 +62,14 @@ def fuzz(target: str, seconds: float, folder: Path) -> tuple[int, dict[Path, str
             reached = max([reached, *map(int, re.findall(r"cov: (\d+)", said))])
             if done.returncode == 0:
                 break
-            kept_as = re.findall(r"Test unit written to (\S+)", said)
+            # What is told of it may have gone nowhere with what the reader of workbooks prints.
+            kept_as = sorted(set(folder.glob(f"{target}-*")) - before)
             if not kept_as:
                 found[folder] = said[-300:]
                 break
-            if trouble := _judged(target, Path(kept_as[-1]), said):
-                found[Path(kept_as[-1])] = trouble
+            for path in kept_as:
+                if trouble := _judged(target, path, said):
+                    found[path] = trouble
     return tried, found, reached
 
 
@@ -86,7 +89,7 @@ def _judged(target: str, path: Path, said: str) -> str:
         from tests.faults.targets import packed
 
         data = path.read_bytes()
-        book = path.with_suffix(".xlsx")
+        book = path.with_name(f"tried-{path.name}.xlsx")
         book.write_bytes(data if data.startswith(b"PK\x03\x04") else packed(data))
         try:
             read(str(book), lambda _: False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -12,7 +13,11 @@ import pytest
 
 from askplant import cli
 from askplant.base import cache
-from askplant.errors import BaseError
+from askplant.commands.sitting import Sitting
+from askplant.desk import Desk
+from askplant.errors import BaseError, WritingError
+from askplant.render.screen import Screen
+from askplant.sitting.journal import Journal
 from tests.base.conftest import lay_out
 from tests.faults.conftest import REQUEST, Run, one_line, small
 
@@ -32,7 +37,7 @@ def full(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         except OSError:
             pass
     yield place
-    subprocess.run(["umount", place], check=True)
+    subprocess.run(["umount", "-l", place], check=True)
 
 
 def refused(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
@@ -82,7 +87,7 @@ def test_batch(full: Path, run: Run, tmp_path: Path) -> None:
 def test_the_desk(full: Path, run: Run, tmp_path: Path) -> None:
     """Log and sitting: every line is answered, and what could not be kept is said; an export leaves what was there."""
     (tmp_path / "list.csv").symlink_to(full / "list.csv")
-    lines = f"{REQUEST}\nkeep 1\nexport list.csv\nsave A-1204\ndeciduous is fine\n"
+    lines = f"{REQUEST}\nkeep 1\nexport list.csv\ndeciduous is fine\n"
     done = run("desk", input=lines, also={"ASKPLANT_STATE": str(full)})
     assert done.returncode == 0
     assert "no space left" in done.stdout + done.stderr
@@ -95,6 +100,21 @@ def test_the_desk(full: Path, run: Run, tmp_path: Path) -> None:
     assert [path.read_bytes() for path in left] == [b""] * len(left)
     for path in left:
         path.unlink()
+
+
+def test_a_sitting(full: Path, kept: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """What could not be kept is said with the answer; one that is to be opened and cannot be is refused."""
+    journal = Journal(full / "sittings")
+    sitting = Sitting(Desk(kept), Screen(80), journal, None, plain=True)
+    said = sitting.reply(REQUEST)
+    assert "fit" in said
+    assert "the sitting is not kept: no space left" in said
+    with pytest.raises(WritingError, match="no space left"):
+        sitting.reply("save A-1204")
+    journal.close()
+    monkeypatch.setenv("ASKPLANT_STATE", str(full))
+    assert "no space left" in refused(capsys, "desk", "--base", str(kept), "--open", "A-1205")
+    shutil.rmtree(full / "sittings", ignore_errors=True)
 
 
 def test_standard_output(run: Run) -> None:
