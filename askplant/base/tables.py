@@ -11,7 +11,7 @@ from typing import Any
 from askplant.errors import CardError
 
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
-_HEAD = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
+_HEAD = re.compile(r"\s*\[([^\[\]]+)\]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,5 +69,5 @@ def _heads(text: str) -> dict[str, int]:
     for number, line in enumerate(text.splitlines(), 1):
         match = _HEAD.match(line)
         if match:
-            heads.setdefault(match[1].strip("\"'"), number)
+            heads.setdefault(match[1].strip().strip("\"'"), number)
     return heads

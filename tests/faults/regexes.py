@@ -44,6 +44,7 @@ class Automaton:
         text = pattern.pattern.decode("latin-1") if isinstance(pattern.pattern, bytes) else pattern.pattern
         self.flags, self.text = pattern.flags, text
         self.conditional = False  # whether it may fail behind its last sign
+        self.looped = False  # whether it looks ahead for what may be of any length
         self.takes: list[frozenset[str]] = []
         self.follow: Counter[tuple[int, int]] = Counter()
         tree = parser.parse(text, pattern.flags & ~re.DEBUG)
@@ -92,8 +93,7 @@ class Automaton:
             return self._repeat(*argument)
         if code in (sre.AT, sre.ASSERT, sre.ASSERT_NOT):
             self.conditional = True
-            if code is not sre.AT and any(_loops(argument[1])):
-                raise ValueError(f"a loop in what is looked ahead for: {self.text}")
+            self.looped |= code is not sre.AT and any(_loops(argument[1]))
             return NOTHING
         raise ValueError(f"{code} in {self.text}")
 
@@ -174,6 +174,8 @@ def _loops(tree: Any) -> Iterator[bool]:
 def trouble(pattern: re.Pattern[Any], searched: bool, whole: bool) -> str:
     """Why a pattern may take more than linear time, nothing if it cannot. `whole` is whether all of a text must fit it."""
     made = Automaton(pattern, searched)
+    if made.looped:
+        return "what is looked ahead for may be of any length"
     after: dict[int, list[int]] = {}
     for one, other in made.follow:
         after.setdefault(one, []).append(other)
