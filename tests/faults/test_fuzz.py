@@ -119,7 +119,7 @@ def test_workbooks(data: bytes) -> None:
         targets.workbook(data)
 
 
-STOCK = ["Botanical name,Size,Price,Qty\nIlex glabra,5 gal,$40,12\nThuja 'Green Giant',#3,29.99,4+\n".encode()]
+STOCK = [b"Botanical name,Size,Price,Qty\nIlex glabra,5 gal,$40,12\nThuja 'Green Giant',#3,29.99,4+\n"]
 
 
 @settings(FEW, max_examples=40)
