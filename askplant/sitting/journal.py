@@ -104,7 +104,8 @@ class Journal:
     def _open(self, path: Path) -> None:
         if self._file is not None:
             return
-        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        for folder in (path.parent.parent, path.parent):  # `mode` counts for the last of the folders that are made alone
+            folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         whole = not path.exists() or path.read_bytes()[-1:] in (b"\n", b"")
         self._file = open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600), "ab", buffering=0)  # noqa: SIM115
         if not taken(self._file):
