@@ -16,7 +16,7 @@ PACKAGE = Path(__file__).parent.parent / "askplant"
 
 # Each layer may import itself and those above it.
 LAYERS = (
-    ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing"),
+    ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing", "toml"),
     ("quantities",),
     ("sheets",),
     ("base",),

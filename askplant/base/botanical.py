@@ -14,6 +14,9 @@ HYBRID = "×"
 FORM = "a botanical name (Genus species 'Cultivar', hybrids with × before the epithet)"
 
 _STRAIGHT = str.maketrans(dict.fromkeys(APOSTROPHES, "'"))
+# Nothing longer names a plant (characters); the patterns below are tried on no more.
+LONGEST = 300
+
 _EPITHET = re.compile(r"^(?P<taxon>.+?)\s+'(?P<epithet>.*\S)'$")
 _GENUS = re.compile(r"[^\W\d_][^\W\d_]*(-[^\W\d_]+)?")
 _WORD = re.compile(r"[^\W\d_]+(-[^\W\d_]+)*")
@@ -53,6 +56,8 @@ class Botanical(NamedTuple):
 
 def parse(text: str) -> Botanical:
     """A botanical name taken apart; ValueError says what was expected."""
+    if len(text) > LONGEST:
+        raise ValueError(f"a name of at most {LONGEST} characters")
     taxon, epithet = _split_epithet(" ".join(text.split()).translate(_STRAIGHT))
     hybrid = _HYBRID_GENUS.match(taxon)
     genus, group = _split_group(taxon[hybrid.end() :] if hybrid else taxon)

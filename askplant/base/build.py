@@ -12,7 +12,7 @@ from typing import Any
 from sqlite_utils import Database
 
 from askplant import parsing, where
-from askplant.base import claims, columns, deck, names, phrases, resolve, values
+from askplant.base import claims, columns, deck, names, phrases, resolve, seal, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
 from askplant.base.opened import FORMAT, GRAMMARS, ORIGINS, PUBLICATIONS, RESOLVED
@@ -119,6 +119,7 @@ def build(target: Path, traits: Path, digest: str, progress: Progress | None = N
     new = target.with_name(f".{target.name}.{os.getpid()}.new")
     try:
         _write(new, read, traits, digest, tell)
+        seal.put(new)
         os.replace(new, target)
     finally:
         new.unlink(missing_ok=True)

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from askplant import __version__, where
 from askplant.base import locks
 from askplant.base.opened import FORMAT, Base
-from askplant.errors import BaseError
+from askplant.errors import BaseError, FileError
 
 Progress = Callable[[str], None]
 
@@ -51,16 +51,21 @@ def ready(
     """The file of the base to ask: `base_path` as it stands, or the one for the present traits/, built if need be.
 
     BaseError names a `base_path` that is missing or damaged; CardFaults says what is wrong with traits/ or the user's
-    own folder. `traits`, `own` and `cache` stand in for the installed folder and for the user's two. `progress` gets a
-    line before each step of a build; without it they go to standard error once the build has taken a second.
+    own folder, FileError what of them cannot be read. `traits`, `own` and `cache` stand in for the installed folder and
+    for the user's two. `progress` gets a line before each step of a build; without it they go to standard error once
+    the build has taken a second.
     """
     if base_path is not None:
-        Base.open(base_path).close()
+        _named(base_path)
         return base_path
     folders = _Folders(traits or where.folder("traits"), where.folder("grammar"), own or where.own_to_read())
-    signature = _signature(folders)
     memo = _Memo(cache or where.cache_folder(), folders)
-    digest = memo.digest(signature) or _digest(folders)
+    try:
+        signature = _signature(folders)
+        digest = memo.digest(signature) or _digest(folders)
+    except OSError as problem:
+        told = (problem.strerror or "unreadable").lower()
+        raise FileError(str(problem.filename), "", told, "a file or folder that can be read") from None
     found = memo.folder / _name(digest)
     if not _usable(found, memo, signature, digest):
         if not _writable(memo.folder):
@@ -70,6 +75,16 @@ def ready(
             _build(found, folders, digest, progress)
     memo.remember(signature, digest, found)
     return found
+
+
+def _named(path: Path) -> None:
+    """BaseError for a base that somebody names and that is not as it was built."""
+    base = Base.open(path)
+    try:
+        if not base.is_sound():
+            raise BaseError(f"{path}: damaged (its bytes are not those that were built); build it anew")
+    finally:
+        base.close()
 
 
 def _name(digest: str) -> str:
@@ -237,7 +252,7 @@ class _Patient:
     def __init__(self, asked: Progress | None) -> None:
         from threading import Timer
 
-        self._asked, self._line, self._speaks = asked, "", False
+        self._asked, self._line, self._speaks = asked, "starting", False
         self._timer = Timer(PATIENCE, self._speak)
         self._timer.daemon = True
         if asked is None:

@@ -32,7 +32,7 @@ OTHER_KEYS = (*NAME_KEYS, LIKE, ZONE)
 # How many faults one message lists before it counts the rest.
 MOST_SHOWN = 40
 
-_SOURCE = re.compile(r"\s*\[([^\[\]]*)\]$")
+_SOURCE = re.compile(r"\[([^\[\]]*)\]$")
 
 
 class CardFaults(UserError):

@@ -63,8 +63,12 @@ def read(
     except UnicodeDecodeError as problem:
         line = problem.object[: problem.start].count(b"\n") + 1
         return [], [CardError(label, line, f"byte 0x{problem.object[problem.start]:02X}", "UTF-8 text")]
-    if not set(COLUMNS) <= set(reader.fieldnames or ()):
-        return [], [CardError(label, 1, f"columns {','.join(reader.fieldnames or ())}", ",".join((*COLUMNS, NOTE)))]
+    try:
+        columns = reader.fieldnames or ()
+    except csv.Error as problem:
+        return [], [CardError(label, 1, str(problem), ",".join((*COLUMNS, NOTE)))]
+    if not set(COLUMNS) <= set(columns):
+        return [], [CardError(label, 1, f"columns {','.join(columns)}", ",".join((*COLUMNS, NOTE)))]
     return _rows(reader, label, plants, sources)
 
 
@@ -73,12 +77,15 @@ def _rows(
 ) -> tuple[list[Observed], list[CardError]]:
     found: list[Observed] = []
     faults: list[CardError] = []
-    for row in reader:
-        cells = {key: (cell or "").strip() for key, cell in row.items() if isinstance(key, str)}
-        try:
-            found.append(observed(cells, plants, sources))
-        except WrongCell as problem:
-            faults.append(CardError(label, reader.line_num, problem.found, problem.expected))
+    try:
+        for row in reader:
+            cells = {key: (cell or "").strip() for key, cell in row.items() if isinstance(key, str)}
+            try:
+                found.append(observed(cells, plants, sources))
+            except WrongCell as problem:
+                faults.append(CardError(label, reader.line_num, problem.found, problem.expected))
+    except csv.Error as problem:
+        faults.append(CardError(label, reader.line_num, str(problem), "a row of short cells"))
     return found, faults
 
 

@@ -13,6 +13,7 @@ from itertools import compress
 from pathlib import Path
 from typing import Any
 
+from askplant.base import seal
 from askplant.base.columns import Stored, distinct
 from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Stated, Value
 from askplant.base.trust import TRUST
@@ -24,7 +25,7 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "9"
+FORMAT = "10"
 RESOLVED = "resolved"
 _UNREAD = object()
 # The column that counts the publications which speak of a plant; no request asks for it.
@@ -45,7 +46,6 @@ FEW = 12
 _DIGITS = bytes.maketrans(b"01", b"\0\1")
 
 _PLANT = "SELECT n, id, botanical, genus, epithet, parent, family, common, heard, synonyms FROM plants"
-_MAGIC = b"SQLite format 3\0"
 # Types whose `value` is a list of words; the others hold one piece of text or a range.
 _LISTED = frozenset(("words", "scale", "months", "places", "zone", "poison"))
 
@@ -113,11 +113,12 @@ class Base:
         self._ordinary: dict[str, bool] = {}
         self._known_one: dict[str, bool] = {}
         self._observations: dict[int, list[Observation]] | None = None
+        self._state = seal.state(path)
 
     @classmethod
     def open(cls, path: Path) -> Base:
         """The base of a file; BaseError names the file when it is missing, damaged or of another form."""
-        _whole(path)
+        seal.whole(path)
         try:
             uri = path.resolve().as_uri() + "?mode=ro&immutable=1"
             connection = sqlite3.connect(uri, uri=True, check_same_thread=False)
@@ -130,11 +131,8 @@ class Base:
         return cls(path, connection, meta)
 
     def is_sound(self) -> bool:
-        """Whether every page of the file can be read and holds together; reads all of it."""
-        try:
-            return [row[0] for row in self._all("PRAGMA quick_check(1)")] == ["ok"]
-        except BaseError:
-            return False
+        """Whether the file is to the bit as it was built; reads all of it (20 ms for 35 MB)."""
+        return seal.holds(self.path)
 
     def close(self) -> None:
         """Let go of the file."""
@@ -312,25 +310,14 @@ class Base:
 
     def _all(self, sql: str, *arguments: str | int) -> list[Any]:
         try:
-            return self._connection.execute(sql, arguments).fetchall()
+            rows = self._connection.execute(sql, arguments).fetchall()
         except sqlite3.DatabaseError as problem:
             raise BaseError(f"{self.path}: damaged ({problem})") from None
-
-
-def _whole(path: Path) -> None:
-    """BaseError unless the file is SQLite and as long as its header says (bytes 16-17 and 28-31 of the format)."""
-    try:
-        with path.open("rb") as stream:
-            head = stream.read(100)
-            length = stream.seek(0, 2)
-    except OSError as problem:
-        raise BaseError(f"{path}: {(problem.strerror or 'unreadable').lower()}") from None
-    page = int.from_bytes(head[16:18], "big")
-    expected = (65536 if page == 1 else page) * int.from_bytes(head[28:32], "big")
-    if not head.startswith(_MAGIC):
-        raise BaseError(f"{path}: not a built base")
-    if length != expected:
-        raise BaseError(f"{path}: damaged ({length} bytes long, its header says {expected})")
+        # The file is read without locks: one that is replaced goes on being read, one that is written into must not be.
+        state = seal.state(self.path)
+        if state[0] == self._state[0] and state != self._state:
+            raise BaseError(f"{self.path}: written to by another program while it was read")
+        return rows
 
 
 def _plant(row: Sequence[Any]) -> Plant:

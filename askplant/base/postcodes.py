@@ -26,22 +26,26 @@ def read(own: Path, label: str) -> tuple[dict[str, str], list[CardError]]:
         return {}, []
     try:
         text = path.read_bytes().decode("utf-8-sig")
+    except OSError as problem:
+        return {}, [CardError(label, 1, (problem.strerror or "trouble").lower(), "a file that can be read")]
     except UnicodeDecodeError as problem:
         return {}, [CardError(label, 1, f"byte {problem.start} that is no UTF-8", "a table in UTF-8")]
     reader = csv.DictReader(io.StringIO(text, newline=""))
-    if tuple(reader.fieldnames or ())[:2] != COLUMNS:
-        return {}, [
-            CardError(label, 1, f"columns {', '.join(reader.fieldnames or ()) or 'none'}", "columns code, zone")
-        ]
     table: dict[str, str] = {}
     faults: list[CardError] = []
-    for row in reader:
-        try:
-            code, zone = _row(row)
-            table[code] = zone
-        except ValueError as problem:
-            found = f"{row.get('code')!r}, {row.get('zone')!r}"
-            faults.append(CardError(label, reader.line_num, found, str(problem)))
+    try:
+        columns = reader.fieldnames or ()
+        if tuple(columns)[:2] != COLUMNS:
+            return {}, [CardError(label, 1, f"columns {', '.join(columns) or 'none'}", "columns code, zone")]
+        for row in reader:
+            try:
+                code, zone = _row(row)
+                table[code] = zone
+            except ValueError as problem:
+                found = f"{row.get('code')!r}, {row.get('zone')!r}"
+                faults.append(CardError(label, reader.line_num, found, str(problem)))
+    except csv.Error as problem:
+        faults.append(CardError(label, reader.line_num, str(problem), "a table of two short columns"))
     return table, faults
 
 

@@ -11,7 +11,7 @@ from typing import Any
 from askplant.errors import CardError
 
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
-_HEAD = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
+_HEAD = re.compile(r"\s*\[([^\[\]]+)\]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,8 @@ def read(path: Path, label: str) -> list[Table]:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         raise _not_toml(problem, label, text) from None
+    except RecursionError:
+        raise CardError(label, 1, "brackets within brackets without end", "TOML") from None
     lines = _heads(text)
     tables = []
     for name, fields in data.items():
@@ -67,5 +69,5 @@ def _heads(text: str) -> dict[str, int]:
     for number, line in enumerate(text.splitlines(), 1):
         match = _HEAD.match(line)
         if match:
-            heads.setdefault(match[1].strip("\"'"), number)
+            heads.setdefault(match[1].strip().strip("\"'"), number)
     return heads

@@ -47,8 +47,11 @@ class Journal:
             raise WritingError(f"{out}: {_said(problem)}; expected a folder that can be written") from problem
         try:
             self._begin(out, digest, resume, there)
-        except BaseException:
-            self._stream.close()
+        except BaseException as problem:
+            with suppress(OSError):  # what could not be written is told already
+                self._stream.close()
+            if not there and isinstance(problem, WritingError):
+                self.path.unlink(missing_ok=True)
             raise
 
     def _begin(self, out: str | Path, digest: str, resume: bool, there: bool) -> None:
@@ -154,7 +157,7 @@ def _whole(line: bytes) -> Json | None:
         return None
     try:
         told = json.loads(line)
-    except ValueError:
+    except (ValueError, RecursionError):
         return None
     return told if isinstance(told, dict) else None
 

@@ -31,7 +31,8 @@ EXAMPLES = (
 YEARS = 3
 FIRST_YEAR, LAST_YEAR = 1000, 2999  # those that --planted takes too
 _YEAR = re.compile(r"(?P<year>[12]\d{3})(?:-(?P<month>\d\d))?")
-_SEASON = re.compile(r"(?P<season>[A-Za-z ]+?)\s+(?P<year>[12]\d{3})|(?P<year2>[12]\d{3})\s+(?P<season2>[A-Za-z ]+)")
+_WORDS = "[A-Za-z]+(?: +[A-Za-z]+)*"
+_SEASON = re.compile(rf"(?P<season>{_WORDS}) +(?P<year>[12]\d{{3}})|(?P<year2>[12]\d{{3}}) +(?P<season2>{_WORDS})")
 
 
 def parser() -> Parser:

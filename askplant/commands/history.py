@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from askplant import where
+from askplant import toml, where
 from askplant.errors import FileError
 from askplant.sitting import calls, journal
 
@@ -50,12 +50,7 @@ def is_logging() -> bool:
     path = own / SETTINGS if own is not None else None
     if path is None or not path.is_file():
         return True
-    import tomllib
-
-    try:
-        told = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError) as problem:
-        raise FileError(str(path), "", str(problem), "a TOML file, as `log = false`") from None
+    told = toml.read(path, "a TOML file, as `log = false`")
     if not isinstance(told.get("log", True), bool):
         raise FileError(str(path), "", f"log = {told['log']!r}", "log = true or log = false")
     return bool(told.get("log", True))

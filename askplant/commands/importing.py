@@ -72,7 +72,8 @@ def read_sheet(name: str) -> Sheet:
 
 def _columns(text: str, name: str) -> tuple[str, list[str]]:
     """The delimiter under which the first row holds the export's headings, and that row."""
-    first = next(iter(text.splitlines()), "")
+    csv.field_size_limit(CELL_LIMIT)
+    first = next(iter(text.splitlines()), "")[:CELL_LIMIT]
     for delimiter in DELIMITERS:
         columns = [cell.strip().casefold() for cell in next(csv.reader([first], delimiter=delimiter), [])]
         if set(NEEDED) <= set(columns) and len(set(columns) - {""}) == sum(column != "" for column in columns):
@@ -82,7 +83,6 @@ def _columns(text: str, name: str) -> tuple[str, list[str]]:
 
 def _rows(text: str, delimiter: str, name: str) -> Iterator[tuple[int, Sequence[str]]]:
     """The rows below the headings that hold anything, numbered from 2."""
-    csv.field_size_limit(CELL_LIMIT)
     number = 0
     try:
         for number, row in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True), 1):

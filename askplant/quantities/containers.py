@@ -8,11 +8,14 @@ from __future__ import annotations
 
 import re
 
-_TRADE = re.compile(r"#\s*(\d+(?:\.\d+)?)|(\d+(?:\.\d+)?)\s*-?\s*(?:gallons?|gals?|gl|g)\b", re.IGNORECASE)
-_QUART = re.compile(r"(\d+(?:\.\d+)?)\s*-?\s*(?:quarts?|qts?)\b", re.IGNORECASE)
-_INCH_POT = re.compile(r"(\d+(?:\.\d+)?)\s*-?\s*(?:\"|″|”|in\.?|inch)\s*(?:pots?|containers?)\b", re.IGNORECASE)
+_TRADE = re.compile(r"#\s*(\d+(?:\.\d+)?)|(?<!\d)(\d+(?:\.\d+)?)\s*(?:-\s*)?(?:gallons?|gals?|gl|g)\b", re.IGNORECASE)
+_QUART = re.compile(r"(?<!\d)(\d+(?:\.\d+)?)\s*(?:-\s*)?(?:quarts?|qts?)\b", re.IGNORECASE)
+_INCH_POT = re.compile(
+    r"(?<!\d)(\d+(?:\.\d+)?)\s*(?:-\s*)?(?:\"|″|”|in\.?|inch)\s*(?:pots?|containers?)\b", re.IGNORECASE
+)
 _CALIPER = re.compile(
-    r"(\d+(?:\.\d+)?)(?:\s*-\s*\d+(?:\.\d+)?)?\s*-?\s*(?:\"|″|”|in\.?|inch)?\s*(?:caliper|cal)\b", re.IGNORECASE
+    r"(?<!\d)(\d+(?:\.\d+)?)(?:\s*-\s*\d+(?:\.\d+)?)?\s*(?:-\s*)?(?:(?:\"|″|”|in\.?|inch)\s*)?(?:caliper|cal)\b",
+    re.IGNORECASE,
 )
 _BALLED = re.compile(r"\bb\s*&\s*b\b|\bballed(?:\s+(?:and|&)\s+burlapped)?\b", re.IGNORECASE)
 _BARE_ROOT = re.compile(r"\bbare[\s-]?root(?:ed)?\b", re.IGNORECASE)

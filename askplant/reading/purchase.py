@@ -8,7 +8,7 @@ from dataclasses import replace
 from askplant.quantities.containers import container_codes, container_spans
 from askplant.reading.reading import Purchase, Reading, Span
 
-_AMOUNT = r"(?:\$\s?(?P<sign>\d[\d,]*(?:\.\d\d?)?)|(?P<word>\d[\d,]*(?:\.\d\d?)?)\s*(?:dollars|bucks|usd)\b)"
+_AMOUNT = r"(?:\$\s?(?P<sign>\d[\d,]*(?:\.\d\d?)?)|(?<![\d,])(?P<word>\d[\d,]*(?:\.\d\d?)?)\s*(?:dollars|bucks|usd)\b)"
 _MOST = r"(?:under|below|less than|at most|max(?:imum)?|up to|no more than|not over|within)"
 _EACH = r"(?:each|apiece|a piece|a plant|per plant|ea\b|or less|max\b|or under|tops)"
 # An amount bounds a plant's price where a bound or "each" says so; a sum alone may be meant for all of it.

@@ -19,7 +19,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from askplant import where
+from askplant import toml, where
 from askplant.errors import FileError
 from askplant.sheets.sheet import Sheet
 
@@ -104,16 +104,8 @@ def _within(some: tuple[str, ...], words: tuple[str, ...]) -> bool:
 
 def from_file(path: str, sheet: Sheet, table: str) -> tuple[Column, ...]:
     """The columns that a mapping file names; FileError for one that is not of that form or does not fit the table."""
-    import tomllib
-
     by_name = {role.name: role for role in roles(table)}
-    try:
-        told = tomllib.loads(Path(path).read_text(encoding="utf-8"))
-    except OSError as problem:
-        raise FileError(path, "", (problem.strerror or "trouble").lower(), "a file that can be read") from problem
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
-        raise FileError(path, "", str(problem), "a mapping as --write-mapping writes it") from None
-    listed = told.get("column")
+    listed = toml.read(path, "a mapping as --write-mapping writes it").get("column")
     if not isinstance(listed, list) or not listed or not all(isinstance(one, dict) for one in listed):
         raise FileError(path, "", "no [[column]]", "a mapping as --write-mapping writes it")
     found: list[Column] = []

@@ -14,6 +14,8 @@ NO_DELIMITER = "\x1f"  # parts nothing: the whole line is one cell
 SAMPLE_ROWS = 50  # whole rows looked at to tell the delimiter
 CELL_LIMIT = 10_000_000  # characters; the csv module's own limit of 131,072 would end a table with one long cell
 
+Error = csv.Error  # a cell beyond that
+
 Known = Callable[[str], bool]
 
 

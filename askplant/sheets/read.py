@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from askplant.errors import FileError
 from askplant.sheets import delimited, encodings, workbooks
-from askplant.sheets.delimited import DELIMITERS, NO_DELIMITER, Known
+from askplant.sheets.delimited import CELL_LIMIT, DELIMITERS, NO_DELIMITER, Known
 from askplant.sheets.sheet import MOST_BYTES, Cell, Row, Sheet, Uncomputed, text_of
 
 FIRST_ROWS = 10  # rows among which the headings are looked for
@@ -49,8 +49,11 @@ def _text(raw: bytes, file: str, known: Known) -> Sheet:
     lost = text.count(encodings.LOST)
     characters = _counted(lost, "character that is none", "characters that are none")
     notes = (f"{characters} in {encoding}, now {encodings.LOST}",) if lost else ()
-    delimiter = delimited.delimiter_of(text, known)
-    rows = delimited.whole_rows(text, delimiter or NO_DELIMITER, file)
+    try:
+        delimiter = delimited.delimiter_of(text, known)
+        rows = delimited.whole_rows(text, delimiter or NO_DELIMITER, file)
+    except delimited.Error as problem:
+        raise FileError(file, "", str(problem), f"cells of at most {CELL_LIMIT} characters") from None
     if not rows:
         raise FileError(file, "", "nothing", "a heading row and one request a row")
     parted = f"parted by {DELIMITERS[delimiter]}" if delimiter else "one column"

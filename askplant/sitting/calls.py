@@ -74,11 +74,15 @@ def calls(path: Path) -> list[Call]:
 def _call(line: str) -> Call | None:
     try:
         told: Json = json.loads(line)
+        asked, plants, unread, strangers = (
+            tuple(map(str, told.get(name, ()))) for name in ("asked", "plants", "unread", "strangers")
+        )
+        dearest = told.get("dearest")
         return Call(
-            str(told["at"]), str(told["request"]), tuple(told["asked"]), int(told["fit"]), tuple(told["plants"]),
-            tuple(told["unread"]), tuple(told.get("strangers", ())), told.get("dearest"),
+            str(told["at"]), str(told["request"]), asked, int(told["fit"]), plants, unread, strangers,
+            None if dearest is None else str(dearest),
         )  # fmt: skip
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return None
 
 

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from pathlib import Path
 from types import UnionType
-from typing import Any, NamedTuple, get_args, get_origin, get_type_hints
+from typing import Any, Literal, NamedTuple, get_args, get_origin, get_type_hints
 
 from askplant.base.locks import taken
 from askplant.errors import UserError, WritingError
@@ -104,7 +104,8 @@ class Journal:
     def _open(self, path: Path) -> None:
         if self._file is not None:
             return
-        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        for folder in (path.parent.parent, path.parent):  # `mode` counts for the last of the folders that are made alone
+            folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         whole = not path.exists() or path.read_bytes()[-1:] in (b"\n", b"")
         self._file = open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600), "ab", buffering=0)  # noqa: SIM115
         if not taken(self._file):
@@ -141,7 +142,7 @@ def opened(path: Path) -> Opened:
                 past = past.redone()
             elif happened == "shortlist":
                 shortlist = Shortlist(tuple(Kept(str(plant), str(note)) for plant, note in entry["plants"]))
-        except (KeyError, TypeError, ValueError):
+        except (LookupError, TypeError, ValueError, AttributeError):
             continue  # an entry of another version of the program says nothing, and costs only itself
     return Opened(past, shortlist)
 
@@ -176,7 +177,7 @@ def _entries(lines: list[bytes]) -> Iterator[Json]:
     for line in lines:
         try:
             entry = json.loads(line)
-        except ValueError:
+        except (ValueError, RecursionError):
             continue
         if isinstance(entry, dict):
             yield entry
@@ -197,7 +198,10 @@ def _plain(value: Any) -> Any:
 
 
 def _made(kind: Any, told: Any) -> Any:
-    """What `_plain` told, made again by the declared types; fields that are not told are as they are by themselves."""
+    """What `_plain` told, made again by the declared types; fields that are not told are as they are by themselves.
+
+    LookupError, TypeError, ValueError or AttributeError for what is not of those types.
+    """
     origin = get_origin(kind)
     if origin is UnionType:
         return None if told is None else _made(next(one for one in get_args(kind) if one is not type(None)), told)
@@ -208,4 +212,8 @@ def _made(kind: Any, told: Any) -> Any:
     if is_dataclass(kind) and isinstance(kind, type):
         hints = get_type_hints(kind)
         return kind(**{name: _made(hints[name], one) for name, one in told.items() if name in hints})
+    if origin is Literal:
+        return get_args(kind)[get_args(kind).index(told)]
+    if not isinstance(told, (int, float) if kind is float else kind):
+        raise TypeError(f"{told!r} is no {kind}")
     return told

@@ -9,9 +9,9 @@ from askplant.quantities.quantity import parse_length
 from askplant.sheets.sheet import Cell, is_date, text_of
 
 _AMOUNT = re.compile(r"(?P<number>\d[\d.,' \u00a0]*)")
-_AROUND = re.compile(r"(usd|us|cad|c|eur|gbp|ea|each|per plant|/ea|[$€£.,/ ]|-)*", re.IGNORECASE)
+_AROUND = re.compile(r"(usd|us|cad|c|eur|gbp|ea|each|per plant|[$€£.,/ ]|-)*", re.IGNORECASE)
 _COUNT = re.compile(
-    r"(?P<number>\d{1,3}(,\d{3})+|\d+)(\.0+)?\s*\+?\s*(ea|each|pcs|plants|units|avail|available)?\.?", re.IGNORECASE
+    r"(?P<number>\d{1,3}(,\d{3})+|\d+)(\.0+)?\s*(?:\+\s*)?(ea|each|pcs|plants|units|avail|available)?\.?", re.IGNORECASE
 )
 THOUSAND = 3  # digits behind a sign that parts thousands; behind one that parts decimals there are one or two
 _NONE_LEFT = frozenset(("sold out", "out", "out of stock", "none", "-", "no", "soldout", "n/a"))

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from askplant import where
+from askplant import toml, where
 from askplant.base.opened import Base
 from askplant.errors import FileError, UserError
 from askplant.stock.stock import Line, Stock
@@ -42,25 +42,16 @@ def is_chosen() -> bool:
 
 def chosen() -> Setting | None:
     """The list that the user has set, or none. FileError for a setting that cannot be read."""
-    folder = where.own_folder()
-    path = folder / SETTING if folder else None
-    try:
-        data = path.read_bytes() if path else None
-    except OSError:
+    if not is_chosen():
         return None
-    if path is None or data is None:
-        return None
-    import tomllib
-
+    path, form = setting_file(), "what `askplant stock use FILE` writes"
+    told = toml.read(path, form)
     try:
-        told = tomllib.loads(data.decode("utf-8"))
-        return Setting(**told) if all(isinstance(value, str) for value in told.values()) else _refused(path)
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, TypeError):
-        return _refused(path)
-
-
-def _refused(path: Path) -> Setting:
-    raise FileError(str(path), "", "no setting of a stock list", "what `askplant stock use FILE` writes")
+        if all(isinstance(value, str) for value in told.values()):
+            return Setting(**told)
+    except TypeError:  # a name that no setting has, or no list
+        pass
+    raise FileError(str(path), "", "no setting of a stock list", form)
 
 
 def choose(setting: Setting) -> Path:
@@ -96,7 +87,7 @@ def ready(setting: Setting, base: Base) -> Stock:
     kept = where.cache_folder() / f"{_PREFIX}{_digest(setting, base)}.json"
     try:
         return _stock(json.loads(kept.read_bytes()))
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, LookupError, TypeError, AttributeError, RecursionError):
         from askplant import writing  # late, both: they bring along what only a changed list needs
         from askplant.stock.load import load
 

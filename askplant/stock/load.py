@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 
+from askplant import toml
 from askplant.base.opened import Base
 from askplant.errors import FileError
 from askplant.sheets import columns as columns_
@@ -59,25 +61,12 @@ def load(
 
 def settled_names(path: str | Path, must: bool = False) -> dict[str, str]:
     """What somebody has settled: names as they are written → names of the base, nothing for a line to be left out."""
-    import tomllib
-
-    try:
-        told = tomllib.loads(Path(path).read_text(encoding="utf-8"))
-    except FileNotFoundError as problem:
-        if not must:
-            return {}
-        raise FileError(str(path), "", "no such file", "a file of settled names") from problem
-    except OSError as problem:
-        raise FileError(str(path), "", (problem.strerror or "trouble").lower(), "a file that can be read") from problem
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
-        raise FileError(
-            str(path), "", str(problem), 'lines of the form "name in the list" = "name of a plant"'
-        ) from None
-    found = told.get("names", {})
+    if not must and not os.path.lexists(path):
+        return {}
+    form = 'lines of the form "name in the list" = "name of a plant"'
+    found = toml.read(path, form).get("names", {})
     if not isinstance(found, dict) or not all(isinstance(meant, str) for meant in found.values()):
-        raise FileError(
-            str(path), "", "names that are no text", 'lines of the form "name in the list" = "name of a plant"'
-        )
+        raise FileError(str(path), "", "names that are no text", form)
     return dict(found)
 
 

@@ -21,10 +21,10 @@ FEW = 3  # plants told of a name that several bear
 SHORTEST = 2  # letters of a word that is cut short, behind a genus that is written out
 # What stands in a name and names nothing: marks of trade and patent, and who may propagate it.
 _MARKS = re.compile(
-    r"[®™©℠]|\((?:r|tm|pp[^)]*|pbr|usppaf)\)|\bpp\s?#?\s?\d[\d,]*(?:\s?af)?\b|\bcpbr\s?#?\d*|\buspp?\w*\s?#?\d*|\bppaf\b|\bpbr\b",
+    r"[®™©℠]|\((?:r|tm|pp[^()]*|pbr|usppaf)\)|\bpp\s?#?\s?\d[\d,]*(?:\s?af)?\b|\bcpbr\s?#?\d*|\buspp?\w*\s?#?\d*|\bppaf\b|\bpbr\b",
     re.IGNORECASE,
 )
-_BRACKETED = re.compile(r"\([^)]*\)|\[[^\]]*\]")
+_BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _QUOTED = re.compile(r"['‘’\"“”](?P<epithet>[^'‘’\"“”]{2,})['‘’\"“”]")
 
 
