@@ -16,6 +16,7 @@ from askplant.sheets.sheet import Cell, Sheet, Uncomputed, is_date, text_of
 from askplant.stock import cells
 from askplant.stock.beside import columns_file, names_file
 from askplant.stock.matching import Matcher
+from askplant.stock.said import said
 from askplant.stock.stock import Line, Stock
 
 SAMPLE = 40  # lines looked at for the column of names, where no heading tells
@@ -127,7 +128,9 @@ def _text(table: Sheet, row: int, place: int) -> str:
 
 def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matcher) -> Line:
     botanical, common = _names(table, row, by_role)
-    written, container = _container(table, row, by_role, botanical or common)
+    told_so = said(botanical or common)
+    written = told_so.name
+    container = (_text(table, row, by_role["container"].place) if "container" in by_role else "") or told_so.container
     matched = matcher.match(written, common) if botanical else matcher.match("", written)
     wrong: list[tuple[str, str]] = []
 
@@ -153,10 +156,3 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
         table.first + row, written if not common or written == common else f"{written} ({common})", container, price, quantity,
         matched.sureness, matched.how, matched.plants, matched.nearest, tuple(wrong), (sizes[0], sizes[1]),
     )  # fmt: skip
-
-
-def _container(table: Sheet, row: int, by_role: Mapping[str, Column], name: str) -> tuple[str, str]:
-    """The name without a container that is written behind it, and the container of the line."""
-    plain, behind = cells.without_container(name)
-    own = _text(table, row, by_role["container"].place) if "container" in by_role else ""
-    return plain or name, own or behind
