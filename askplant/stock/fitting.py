@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from askplant.base.opened import Base
-from askplant.stock.known import SHORT, Known, Names, Words, without_ending
+from askplant.stock.known import SHORT, Known, Names, Words, is_plain, parted_elsewhere
 from askplant.stock.said import Word, trade
 
+OLDER = 1  # what it costs that a name is a synonym or a common one: a plant's own name goes before
 ELSEWHERE = 3  # what it costs that a cultivar is put under another species of its genus
 MOST_WORDS = 14  # of a line; longer ones are sentences
 
@@ -40,10 +41,21 @@ class _Line:
         self._words = words
         self._known = known
         self._meant = [known.meant(word) for word in words]
+        self._spans = [
+            (start, end, "".join(word.key for word in words[start:end]))
+            for start in range(len(words))
+            for end in range(start + 1, len(words) + 1)
+        ]
+        self._by_letter: dict[str, list[tuple[int, int, str]]] = {}
+        for span in self._spans:
+            self._by_letter.setdefault(span[2][:1], []).append(span)
+        self._all = frozenset(word for meant in self._meant for word in meant)
         beside = trade().beside
-        self._optional = frozenset(
-            place for place, word in enumerate(words) if (word.key in beside or word.number) and not word.quoted
-        )
+        self._optional = {place for place, word in enumerate(words) if word.number and not word.quoted}
+        for place in range(len(words) - 1, -1, -1):  # what is said beside a name stands behind it
+            if words[place].quoted or not (words[place].key in beside or words[place].number):
+                break
+            self._optional.add(place)
 
     def candidates(self) -> set[int]:
         """The plants of every genus and kind that the line names."""
@@ -56,13 +68,13 @@ class _Line:
     def costs(self, names: Names, genus: str, is_cultivar: bool) -> Iterator[int]:
         """What each way of taking the line for a plant costs; none where it is not that plant."""
         if is_cultivar:
-            for epithet in names.epithets:
-                yield from self._cultivar(names, genus, epithet)
+            for place, epithet in enumerate(names.epithets):
+                yield from (cost + OLDER * (place > 0) for cost in self._cultivar(names, genus, epithet))
         else:
-            for latin in names.latin:
-                yield from self._species(names, latin)
+            for place, latin in enumerate(names.latin):
+                yield from (cost + OLDER * (place > 0) for cost in self._species(names, latin))
         for common in names.common:
-            yield from self._common(names, common, is_cultivar)
+            yield from (cost + OLDER for cost in self._common(names, common, is_cultivar))
 
     def _cultivar(self, names: Names, genus: str, epithet: Words) -> Iterator[int]:
         kinds = names.genera | self._known.kinds[genus]
@@ -72,13 +84,22 @@ class _Line:
             named = self._cheapest(rest, kinds)
             if named is None or quoted:
                 continue
-            plain = len(epithet) == 1 and without_ending(epithet[0]) in _plain_epithets()
+            plain = is_plain(epithet)
+            weak = plain or (len(epithet) == 1 and cost == SHORT)
+            if weak and names.species and not self._tells_species(rest, names):
+                continue
             explained = self._explained(rest - {named[0]}, names.own, () if plain else self._known.species[genus])
             if explained is not None:
                 yield cost + named[1] + explained
 
+    def _tells_species(self, rest: frozenset[int], names: Names) -> bool:
+        """Whether words name the species, by its own words or by a common name of it."""
+        return self._cheapest(rest, names.species) is not None or any(
+            self._each(common, sorted(rest)) is not None for common in names.above
+        )
+
     def _species(self, names: Names, latin: Words) -> Iterator[int]:
-        taken = self._each(latin, range(len(self._words)))
+        taken = self._in_order(latin) if self._all.issuperset(latin) else None
         if taken is None or any(self._words[place].quoted for place in taken[0]):
             return
         rest = self._rest(taken[0])
@@ -86,9 +107,10 @@ class _Line:
             yield taken[1]
 
     def _common(self, names: Names, common: Words, is_cultivar: bool) -> Iterator[int]:
-        if common in names.epithets:
+        if not common or common in names.epithets:
             return
-        ways = [way for way in (self._each(common, range(len(self._words))), *self._runs(common)) if way is not None]
+        each = self._each(common, range(len(self._words))) if self._all.issuperset(common) else None
+        ways = [way for way in (each, *self._runs(common)) if way is not None]
         for taken in ways:
             yield from self._called(names, taken, is_cultivar)
 
@@ -150,21 +172,29 @@ class _Line:
                 best = (others[0] | {place}, cost + others[1])
         return best
 
+    def _in_order(self, latin: Words) -> tuple[frozenset[int], int] | None:
+        """As `_each`, with the genus before the rest."""
+        best: tuple[frozenset[int], int] | None = None
+        for place, meant in enumerate(self._meant):
+            others = self._each(latin[1:], range(place + 1, len(self._words))) if latin[0] in meant else None
+            if others is not None and (best is None or meant[latin[0]] + others[1] < best[1]):
+                best = (others[0] | {place}, meant[latin[0]] + others[1])
+        return best
+
     def _runs(self, epithet: Words) -> Iterator[tuple[frozenset[int], int]]:
         """Every run of words that is an epithet: word for word, or by its letters where blanks stand elsewhere."""
-        count, letters = len(self._words), "".join(epithet)
-        for start in range(count):
-            for end in range(start + 1, min(count, start + len(epithet) + 1) + 1):
-                places = frozenset(range(start, end))
-                if end - start == len(epithet):
-                    costs = [self._meant[start + k].get(word) for k, word in enumerate(epithet)]
-                    if all(cost is not None for cost in costs):
-                        yield places, sum(cost or 0 for cost in costs)
-                        continue
-                cost = self._known.alike("".join(word.key for word in self._words[start:end]), letters)
-                if cost is not None:
-                    yield places, cost
+        starts = self._spans if epithet[0] in self._all else self._by_letter.get(epithet[0][:1], ())
+        for start, end, letters in starts:
+            if end - start > len(epithet) + 1:
+                continue
+            cost = self._word_for_word(start, epithet) if end - start == len(epithet) else None
+            if cost is None:
+                cost = parted_elsewhere(letters, end - start, epithet)
+            if cost is not None:
+                yield frozenset(range(start, end)), cost
 
-
-def _plain_epithets() -> frozenset[str]:
-    return frozenset(map(without_ending, trade().plain_epithet))
+    def _word_for_word(self, start: int, epithet: Words) -> int | None:
+        """What a run costs of which each word stands for one of an epithet."""
+        costs = [self._meant[start + place].get(word) for place, word in enumerate(epithet)]
+        known = [cost for cost in costs if cost is not None]
+        return sum(known) if len(known) == len(costs) else None

@@ -128,9 +128,9 @@ def _text(table: Sheet, row: int, place: int) -> str:
 
 def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matcher) -> Line:
     botanical, common = _names(table, row, by_role)
-    told_so = said(botanical or common)
-    written = told_so.name
-    container = (_text(table, row, by_role["container"].place) if "container" in by_role else "") or told_so.container
+    beside = said(botanical or common)
+    written, common = beside.name, said(common).name if botanical and common else ""
+    container = (_text(table, row, by_role["container"].place) if "container" in by_role else "") or beside.container
     matched = matcher.match(written, common) if botanical else matcher.match("", written)
     wrong: list[tuple[str, str]] = []
 
@@ -140,8 +140,8 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
     def told(role: str, value: object) -> None:
         cell = cell_of(role)
         if value is None and (text_of(cell).strip() or isinstance(cell, Uncomputed)):
-            said = "a formula without a value" if isinstance(cell, Uncomputed) else text_of(cell)
-            wrong.append((by_role[role].heading, said))
+            found = "a formula without a value" if isinstance(cell, Uncomputed) else text_of(cell)
+            wrong.append((by_role[role].heading, found))
 
     price, quantity = cells.price_of(cell_of("price")), cells.quantity_of(cell_of("quantity"))
     sizes = tuple(
@@ -149,6 +149,10 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
     )
     for role, value in (("price", price), ("quantity", quantity), ("height", sizes[0]), ("width", sizes[1])):
         told(role, value)
+    if not text_of(cell_of("price")).strip():
+        price = beside.price
+    if beside.quantity == 0 or not text_of(cell_of("quantity")).strip():  # sold out, whatever a column says
+        quantity = beside.quantity
     if is_date(cell_of("container")):
         wrong.append((by_role["container"].heading, f"the date {text_of(cell_of('container'))}"))
         container = ""

@@ -1,8 +1,8 @@
 """Names as a nursery writes them → plants of the base: sure, doubtful, or none.
 
-A name is sure where the base has it, or where its spelling is mended to the one plant that is clearly meant. It is doubtful
-where words are cut short, where its cultivar is not in the base but its species is, or where several plants bear it. A doubtful
-line counts for nothing until somebody has settled it.
+A name is sure where all its words are names of one plant, cut short or misspelt as they may be, and no other plant comes as
+close. It is doubtful where a word of it says nothing, where its cultivar is not in the base but its species is, or where several
+plants bear it. A doubtful line counts for nothing until somebody has settled it.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from typing import NamedTuple
 from askplant.base.names import words_of
 from askplant.base.opened import Base
 from askplant.finding import nearest, sought
-from askplant.stock.fitting import Fit, fits
-from askplant.stock.known import ENDING, SHORT, SLIP, Known
+from askplant.stock.fitting import OLDER, Fit, fits
+from askplant.stock.known import SHORT, SLIP, Known
 from askplant.stock.said import Word, trade, without_marks, words_in
 from askplant.stock.stock import Sureness
 
@@ -38,7 +38,7 @@ class Matcher:
         self._base = base
         self._settled = {key_of(name): meant for name, meant in (settled or {}).items()}
         self._known: dict[tuple[str, str], Matched] = {}
-        self._names = Known(base)
+        self.names = Known(base)
 
     def match(self, botanical: str, common: str = "") -> Matched:
         """The plant of a line with a botanical name, a common one, or both."""
@@ -80,7 +80,7 @@ class Matcher:
     def _named(self, name: str) -> Matched:
         """One name: the one plant that all its words fit, or what it may be."""
         words = words_in(name)
-        found = fits(words, self._names, self._base)
+        found = fits(words, self.names, self._base)
         mixed = any(word.key in trade().mixed for word in words)
         if found and not mixed and found[0].cost <= FARTHEST:
             closest = [fit for fit in found if fit.cost == found[0].cost]
@@ -89,9 +89,10 @@ class Matcher:
             return Matched("sure", _how(found[0].cost), (found[0].plant,))
         if not found and any(word.key in trade().no_plant for word in words):
             return Matched("unmatched", "no plant")
-        group = sought(without_marks(name), self._base)
+        named = " ".join(word.key for word in words if word.key not in trade().mixed) if mixed else without_marks(name)
+        group = sought(named, self._base)
         if group is not None and not group.mended:
-            how = "bare epithet" if len(group.plants) == 1 else "several"
+            how = "bare epithet" if len(group.plants) == 1 and not mixed else "several"
             return Matched("doubtful", how, group.plants, self._titles(group.plants))
         if found:
             return self._doubtful("several" if mixed else "far off", found)
@@ -100,11 +101,11 @@ class Matcher:
     def _part(self, words: tuple[Word, ...]) -> Matched | None:
         """What a name fits but for one word of it, else what its longest beginning fits."""
         for left in range(1, len(words)):
-            found = fits((*words[:left], *words[left + 1 :]), self._names, self._base)
+            found = fits((*words[:left], *words[left + 1 :]), self.names, self._base)
             if found and self._base.plant(found[0].plant).epithet is not None:
                 return self._doubtful("words left over", [fit for fit in found if fit.cost == found[0].cost])
         for count in range(len(words) - 1, 0, -1):
-            found = fits(words[:count], self._names, self._base)
+            found = fits(words[:count], self.names, self._base)
             if found:
                 closest = [fit for fit in found if fit.cost == found[0].cost]
                 known = self._base.plant(closest[0].plant).epithet is None
@@ -132,7 +133,7 @@ def key_of(name: str) -> str:
 
 def _how(cost: int) -> str:
     """The code of how a sure name is written, by what it costs."""
-    return "name" if cost <= ENDING else "short" if cost < SLIP else "mended"
+    return "name" if cost <= OLDER else "short" if cost < SLIP else "mended"
 
 
 def _species_of(botanical: str) -> str:

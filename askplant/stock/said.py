@@ -24,7 +24,10 @@ _SIZE = re.compile(
     (?:['’′"”″]|(?:ft|feet|foot|in|inch|inches|cm|mm|cu|cf|yd|yr|pk|bdl)\b\.?)(?:\s*ft\b)?""",
     re.IGNORECASE | re.VERBOSE,
 )
-_PRICE = re.compile(r"(?:@\s*)?[$€£]\s*(?P<one>\d[\d.,]*\d|\d)|@\s*(?P<two>\d[\d.,]*\d|\d)")
+_PRICE = re.compile(
+    r"(?:(?:@\s*)?[$€£]\s*(?P<one>\d[\d.,]*\d|\d)|@\s*(?P<two>\d[\d.,]*\d|\d))(?:\s*/?\s*(?:ea|each)\b\.?)?",
+    re.IGNORECASE,
+)
 _COUNT = re.compile(
     r"\bqty\b\.?:?\s*(?P<one>\d[\d,]*)|(?<![\w$.])(?P<two>\d[\d,]*)\s*(?:avail(?:able)?|on hand|left|pcs)\b\.?"
     r"|(?<![\w$.])(?P<three>\d[\d,]*)(?=\s*@)|^\s*(?P<four>\d[\d,]*)\s+(?=[A-Za-z×])",
@@ -36,7 +39,7 @@ _MARKS = re.compile(
     re.IGNORECASE,
 )
 # Words that names have or leave out as they please.
-SMALL = frozenset(("and", "the", "of", "de"))
+SMALL = frozenset(("and", "the", "of"))
 VARIETY = "var"  # a rank between a species and its variety; elsewhere short for variegated
 
 
@@ -74,11 +77,17 @@ def trade() -> Trade:
     """The words of lists."""
     told = tomllib.loads((where.folder("traits") / WORDS).read_text(encoding="utf-8"))
     return Trade(
-        {word: tuple(full) for word, full in told["short"].items()},
-        *(frozenset(map(stem, told[table]["words"])) for table in ("beside", "mixed", "no_plant")),
+        {word: tuple(full) for word, full in {**told["short"], **told["spelling"]}.items()},
+        _folded(told["beside"]),
+        _folded(told["mixed"]),
+        _folded(told["no_plant"]),
         tuple(told["gone"]["says"]),
-        frozenset(map(stem, told["plain_epithet"]["words"])),
+        _folded(told["plain_epithet"]),
     )
+
+
+def _folded(table: dict[str, list[str]]) -> frozenset[str]:
+    return frozenset(map(stem, table["words"]))
 
 
 def said(text: str) -> Said:
@@ -95,7 +104,10 @@ def said(text: str) -> Said:
     if prices:
         price = price_of(prices[-1]["one"] or prices[-1]["two"])
     rest = _PRICE.sub(" ", rest)
-    spans = sorted({*container_spans(rest), *(one.span() for one in _SIZE.finditer(rest))})
+    quoted = [one.span() for one in _QUOTED.finditer(rest)]  # 'Cloud 9' is no nine feet
+    sizes = [one.span() for one in _SIZE.finditer(rest)]
+    sizes = [size for size in sizes if not any(start < size[0] < end for start, end in quoted)]
+    spans = sorted({*container_spans(rest), *sizes})
     container = " ".join(rest[start:end].strip() for start, end in _apart(spans))
     for start, end in reversed(list(_apart(spans))):
         rest = f"{rest[:start]} {rest[end:]}"

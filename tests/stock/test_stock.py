@@ -29,7 +29,7 @@ Spring availability,,,,,
 Botanical Name,Common Name,Size,Price,Qty Avail,Mature Ht
 Ilex glabra 'Shamrock',inkberry,#3,$24.50,12,4-5 ft
 ILEX GLABRA SHAMROCK,,#5,38.00,5,
-Thuja occ. 'Smaragd',,7 gal,49,100+,10-15'
+Thuja occ. nonesuch Smaragd,,7 gal,49,100+,10-15'
 Hydrangea panniculata 'Limelight',,#3,32,sold out,6-8 ft
 holly,,#3,20,5,
 zzqxw frobnicata,,#1,9,9-May,
@@ -68,7 +68,7 @@ def test_a_list_is_read(listed: Path, real_base: Base) -> None:
         ("Ilex opaca", "#15", 150.0, None),
     ]
     assert [(one.row, one.name) for one in stock.unmatched] == [
-        (5, "Thuja occ. 'Smaragd'"),
+        (5, "Thuja occ. nonesuch Smaragd"),
         (7, "holly"),
         (8, "zzqxw frobnicata"),
     ]
@@ -95,7 +95,7 @@ def test_every_kind_of_file(tmp_path: Path, real_base: Base) -> None:
 def test_files_beside_the_list(listed: Path, real_base: Base) -> None:
     """Settled names and named columns are found there."""
     Path(f"{listed}.names.toml").write_text(
-        '[names]\n"Thuja occ. \'Smaragd\'" = "Thuja occidentalis \'Smaragd\'"\n"holly" = ""\n'
+        '[names]\n"Thuja occ. nonesuch Smaragd" = "Thuja occidentalis \'Smaragd\'"\n"holly" = ""\n'
     )
     stock = load(listed, real_base)
     assert [line.name for line in stock.lines if line.sureness != "sure"] == ["holly", "zzqxw frobnicata"]
@@ -243,11 +243,11 @@ def test_check(listed: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str])
     assert cli.main(["stock", "check", str(listed), "--write-names", str(names), "--width", "200"]) == statuses.FITS
     said = capsys.readouterr().out
     assert "7 lines: 4 sure, 2 doubtful, 1 unmatched" in said
-    assert "row 5 Thuja occ. 'Smaragd': words cut short: Thuja occidentalis 'Smaragd'" in said
+    assert "row 5 Thuja occ. nonesuch Smaragd: some of its words say nothing: Thuja occidentalis 'Smaragd'" in said
     assert "row 6 Hydrangea panniculata 'Limelight' → Hydrangea paniculata 'Limelight'" in said
     assert "row 8 zzqxw frobnicata: Qty Avail `9-May`" in said
     lines = names.read_text().splitlines()
-    assert "# \"Thuja occ. 'Smaragd'\" = \"Thuja occidentalis 'Smaragd'\"" in lines
+    assert '# "Thuja occ. nonesuch Smaragd" = "Thuja occidentalis \'Smaragd\'"' in lines
     names.write_text("\n".join(line.removeprefix("# ") if "Smaragd" in line else line for line in lines))
     assert cli.main(["stock", "check", str(listed), "--names", str(names), "--json"]) == statuses.FITS
     told = json.loads(capsys.readouterr().out)
