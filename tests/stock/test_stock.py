@@ -371,3 +371,63 @@ def test_the_nearest_substitute_is_the_same_species_first(real_base: Base) -> No
 def test_a_task_without_a_purchase_is_as_before() -> None:
     """Nothing of buying is in the published reading."""
     assert Task() == Task(buy=Purchase())
+
+
+def test_show_tells_what_is_in_stock(listed: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its offers; for a plant that is not there the one most like it that is, and how it differs; nothing without a list."""
+    assert cli.main(["show", "Ilex opaca", "--stock", str(listed)]) == statuses.FITS
+    assert "in stock: #15 at 150.00 (number not given)" in " ".join(capsys.readouterr().out.split())
+    assert cli.main(["show", "Ilex cornuta", "--stock", str(listed), "--json"]) == statuses.FITS
+    told = json.loads(capsys.readouterr().out)
+    assert not told["stock"]["in"]
+    assert told["stock"]["instead"]["botanical"] in told["stock"]["text"]
+    assert told["stock"]["instead"]["offers"]
+    assert cli.main(["show", "Ilex opaca", "--json"]) == statuses.FITS
+    assert "stock" not in json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize(
+    "row, price, quantity, wrong",
+    [
+        ("Ilex opaca,call,lots", None, None, ("Price", "Qty")),
+        ('Ilex opaca,$12.50/ea,"1,200"', 12.5, 1200, ()),
+        ("Ilex opaca,-4,-5", None, None, ("Price", "Qty")),
+        ("Ilex opaca 40 avail @ $9,,", 9.0, 40, ()),
+        ("Ilex opaca - sold out,9,40", 9.0, 0, ()),
+    ],
+)
+def test_cells_as_they_are_typed(
+    tmp_path: Path, real_base: Base, row: str, price: float | None, quantity: int | None, wrong: tuple[str, ...]
+) -> None:
+    """What can be read is, what cannot is told with its column."""
+    path = tmp_path / "list.csv"
+    path.write_text(f"Item,Price,Qty\n{row}\n")
+    (line,) = load(path, real_base).lines
+    assert (line.sureness, line.price, line.quantity) == ("sure", price, quantity)
+    assert tuple(heading for heading, _ in line.wrong) == wrong
+
+
+@pytest.mark.parametrize("command", ["ask", "plan", "sheet"])
+def test_a_list_that_is_set_and_gone(
+    listed: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path, command: str
+) -> None:
+    """One line says so, and what is asked is answered without it."""
+    assert cli.main(["stock", "use", str(listed)]) == statuses.FITS
+    listed.unlink()
+    capsys.readouterr()
+    plan = ["--plan", "-o", str(tmp_path / "page.html")] if command == "sheet" else []
+    cli.main([command, "60 ft evergreen screen, 10 ft tall, zone 6b", *plan])
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "stock list:" in said
+    assert "answered without it" in said
+
+
+def test_an_empty_list_and_one_without_names(tmp_path: Path, real_base: Base) -> None:
+    """Are refused with what was found."""
+    path = tmp_path / "list.csv"
+    for text in ("", "Price,Qty\n4,5\n"):
+        path.write_text(text)
+        with pytest.raises(FileError) as problem:
+            load(path, real_base)
+        assert str(problem.value).startswith(str(path))
