@@ -268,7 +268,7 @@ _REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
     "none can screen": _none_can_screen,
     "none in stock": lambda refusal, units: (
         f"nothing in the stock list fits and can stand in a screen of {say(refusal.lengths[0], units)}.",
-        "Plan without --stock to see what would.",
+        "Plan with --stock none to see what would.",
     ),
     "run too short": lambda refusal, units: (
         f"a run of {say(refusal.lengths[0], units)} is shorter than the {say(refusal.lengths[1], units)} that one plant takes.",
@@ -278,7 +278,7 @@ _REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
     "stock too small": lambda refusal, units: (
         f"what is in stock and fits covers {say(refusal.lengths[1], units)} of the {say(refusal.lengths[0], units)} at most, "
         "less within the shares.",
-        "Plan without --stock to see what to order.",
+        "Plan with --stock none to see what to order.",
     ),
     "over budget": lambda refusal, units: (
         f"what is in stock and fits along {say(refusal.lengths[0], units)} costs more than the {refusal.amounts[0]:.2f} asked; "
