@@ -6,11 +6,11 @@ Lists are typed by hand, and much of a line's column of names is no name: `120 T
 from __future__ import annotations
 
 import re
-import tomllib
 from functools import lru_cache
 from typing import NamedTuple
 
-from askplant import where
+from askplant import toml, where
+from askplant.base.botanical import LONGEST
 from askplant.base.names import HYBRID, RANKS
 from askplant.folding import stem
 from askplant.quantities.containers import container_spans
@@ -75,7 +75,7 @@ class Trade(NamedTuple):
 @lru_cache(maxsize=1)
 def trade() -> Trade:
     """The words of lists."""
-    told = tomllib.loads((where.folder("traits") / WORDS).read_text(encoding="utf-8"))
+    told = toml.read(where.folder("traits") / WORDS, "the tables of words of stock lists")
     return Trade(
         {word: tuple(full) for word, full in {**told["short"], **told["spelling"]}.items()},
         _folded(told["beside"]),
@@ -92,10 +92,13 @@ def _folded(table: dict[str, list[str]]) -> frozenset[str]:
 
 def said(text: str) -> Said:
     """A line's column of names taken apart. Nothing is lost: what is no size, price or number stays in the name."""
+    if len(text) > LONGEST:
+        return Said(text, "")
     rest, price, quantity = text, None, None
     for word in trade().gone:
-        rest, count = re.subn(rf"(?<!\w){re.escape(word)}(?!\w)", " ", rest, flags=re.IGNORECASE)
-        quantity = 0 if count else quantity
+        without = _without(rest, word)
+        quantity = 0 if without != rest else quantity
+        rest = without
     counts = list(_COUNT.finditer(rest))
     if counts and quantity is None:
         quantity = quantity_of(next(group for group in counts[0].groups() if group))
@@ -116,6 +119,17 @@ def said(text: str) -> Said:
     return Said(name or " ".join(text.split()), container, price, quantity)
 
 
+def _without(text: str, phrase: str) -> str:
+    """A text without a phrase that stands by itself, in capitals or not."""
+    at, low = 0, text.lower()
+    while (at := low.find(phrase.lower(), at)) >= 0:
+        end = at + len(phrase)
+        if not low[at - 1 : at].isalnum() and not low[end : end + 1].isalnum():
+            text, low = f"{text[:at]} {text[end:]}", f"{low[:at]} {low[end:]}"
+        at += 1
+    return text
+
+
 def _apart(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
     """Spans that do not lie over one another, those that do taken together."""
     found: list[tuple[int, int]] = []
@@ -129,11 +143,15 @@ def _apart(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
 
 def without_marks(name: str) -> str:
     """A name without marks of trade and patent."""
+    if len(name) > LONGEST:
+        return name
     return " ".join(_MARKS.sub(" ", name).split())
 
 
 def words_in(name: str) -> tuple[Word, ...]:
-    """The words of a name in their order, without hybrid signs and ranks."""
+    """The words of a name in their order, without hybrid signs and ranks; none of what is longer than any name."""
+    if len(name) > LONGEST:
+        return ()
     plain = without_marks(name)
     quoted = [one.span("epithet") for one in _QUOTED.finditer(plain)]
     found: list[Word] = []

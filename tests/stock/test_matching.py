@@ -80,7 +80,7 @@ def test_every_plant_is_found_by_its_own_name(matcher: Matcher, real_base: Base)
         ("Ilex Compacta", "", "several", "Ilex crenata 'Compacta'"),
         ("Hosta asst.", "", "several", "Hosta 'Halcyon'"),
         ("Cornus florida rubra", "", "cultivar unknown", "Cornus florida"),
-        ("holly", "", "several", "Eryngium planum"),
+        ("holly", "", "several", "Ilex aquifolium"),
         ("Ilex opaca", "inkberry", "two names", "Ilex opaca"),
         ("Zzqxwia grandis", "inkberry", "common name alone", "Ilex glabra"),
     ],

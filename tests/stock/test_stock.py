@@ -296,7 +296,7 @@ def test_tags(listed: Path, real_base: Base, capsys: pytest.CaptureFixture[str])
         (["forget", "x"], "stock forget takes no FILE"),
         (["tags", "x", "--write-names", "y"], "are for stock check, not for tags"),
         (["use", "absent.csv"], "found no such file"),
-        (["check", "in.csv", "--names", "absent.toml"], "expected a file of settled names"),
+        (["check", "in.csv", "--names", "absent.toml"], "expected lines of the form"),
         (["use", "in.csv"], "no line of it is surely matched and in stock"),
     ],
 )
