@@ -23,6 +23,7 @@ from askplant.plan.growing import Course
 from askplant.plan.order import Sort, ordered, stretches
 from askplant.plan.outlook import bands, closing, latest_of, outgrown, overgrown
 from askplant.plan.plan import Bed, Goal, Kind, Options, Plan, Position, Refusal, Substitute
+from askplant.plan.program import Searches
 from askplant.plan.shares import ALL, most
 from askplant.plan.spacing import centres
 from askplant.plan.tables import Planning, Shares, planning
@@ -50,6 +51,7 @@ class _Setting(NamedTuple):
     table: Planning
     shares: Shares
     apart: float
+    searches: Searches
 
 
 class _Field(NamedTuple):
@@ -94,7 +96,7 @@ def _plan(
         return Refusal("too shallow", (apart, goal.depth))
     each = goal if goal.depth is None else goal._replace(depth=goal.depth - apart)
     shares = ALL if goal.one_kind else options.shares or table.shares
-    setting = _Setting(answer, base, goal, each, options, table, shares, apart)
+    setting = _Setting(answer, base, goal, each, options, table, shares, apart, Searches())
     field = _field(setting, stock)
     if not field.candidates:
         code = "none in stock" if stock is not None else "none can screen"
@@ -105,7 +107,7 @@ def _plan(
 
 def _field(setting: _Setting, stock: Stock | None) -> _Field:
     """With a stock list every match in stock is considered: a longer list then never loses a plant."""
-    answer, base, goal, each, options, table, _, apart = setting
+    answer, base, goal, each, options, table, _, apart, _ = setting
     share = table.spacing[goal.use].shares[options.spacing]
     share *= table.dry if goal.dry else 1.0
     share *= table.rows[goal.use].along if options.rows == "staggered" else 1.0
@@ -129,11 +131,11 @@ def _counted(setting: _Setting, field: _Field) -> tuple[int, ...] | None:
     """How many of each candidate; of one kind only, the one that makes the row worth most, where that was asked."""
     run, shares, prices = setting.goal.run, setting.shares, _prices(setting)
     if not setting.goal.one_kind:
-        return counts(field.candidates, run, shares, prices)
+        return counts(field.candidates, run, shares, prices, setting.searches)
     best: tuple[int, ...] | None = None
     for plant in dict.fromkeys(offered.plant for offered in field.candidates):
         alone = [one if one.plant == plant else one._replace(limit=0) for one in field.candidates]
-        found = counts(alone, run, shares, prices)
+        found = counts(alone, run, shares, prices, setting.searches)
         if found is not None and (best is None or worth_of(alone, found) > worth_of(alone, best)):
             best = found
     return best
@@ -153,7 +155,7 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
     sorts = [Sort(one.plant, one.genus, one.room, one.dependable, count, one.tall, one.wide) for one, count in chosen]
     spot = min(max(goal.spot - left / 2, 0.0), goal.run - left)
     longest = sum(found) if goal.one_kind else table.longest
-    order = ordered(sorts, best, spot, longest, setting.apart).order
+    order = ordered(sorts, best, spot, longest, setting.apart, setting.searches).order
     positions = _positions(order, sorts, goal.run, staggered=setting.options.rows == "staggered")
     kinds = [_kind(one, count, field.screens[one.plant], base, setting.each) for one, count in chosen]
     widths: list[Course] = [field.screens[one.plant].width for one, _ in chosen]
@@ -176,6 +178,7 @@ def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stoc
         same_genus=sum(sorts[here.kind].genus == sorts[there.kind].genus for here, there in pairwise(positions)),
         overgrown=overgrown(positions, [field.screens[one.plant] for one, _ in chosen], sorts, setting.apart),
         stretches=stretches(len(positions)),
+        proved=setting.searches.proved,
         objective=worth_of(field.candidates, found, _prices(setting)),
         of=len(field.screens),
         set_aside=field.aside,

@@ -20,7 +20,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from askplant.plan.candidates import Candidate
-from askplant.plan.program import ANY, Program
+from askplant.plan.program import ANY, Program, Searches
 from askplant.plan.shares import most
 from askplant.plan.spacing import clash
 from askplant.plan.tables import Shares
@@ -58,15 +58,19 @@ FREE = Prices()
 
 
 def counts(
-    candidates: Sequence[Candidate], run: float, shares: Shares, prices: Prices = FREE
+    candidates: Sequence[Candidate],
+    run: float,
+    shares: Shares,
+    prices: Prices = FREE,
+    searches: Searches | None = None,
 ) -> tuple[int, ...] | None:
     """How many of each candidate; None where nothing fills the run within the shares."""
     if not candidates or run < min(one.room for one in candidates) - HAIR:
         return None
-    found = _solved(candidates, run, shares, prices, filled=False)
+    found = _solved(candidates, run, shares, prices, searches, filled=False)
     if found is not None and is_filled(candidates, found, run):
         return found
-    return _solved(candidates, run, shares, prices, filled=True)
+    return _solved(candidates, run, shares, prices, searches, filled=True)
 
 
 def least(number: int) -> int:
@@ -93,11 +97,11 @@ def worth_of(candidates: Sequence[Candidate], found: Sequence[int], prices: Pric
 
 
 def _solved(
-    candidates: Sequence[Candidate], run: float, shares: Shares, prices: Prices, filled: bool
+    candidates: Sequence[Candidate], run: float, shares: Shares, prices: Prices, searches: Searches | None, filled: bool
 ) -> tuple[int, ...] | None:
     longest = int((run + HAIR) / min(one.room for one in candidates))
     limits = [_limit(one, run, most(shares.species, longest)) for one in candidates]
-    program = Program()
+    program = Program(searches)
     places = [program.number(limit, one.value) for one, limit in zip(candidates, limits, strict=True)]
     rooms = {place: one.room for place, one in zip(places, candidates, strict=True)}
     program.row(0.0, rooms, run + HAIR)

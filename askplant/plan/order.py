@@ -21,7 +21,7 @@ from collections.abc import Sequence
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
-from askplant.plan.program import ANY, Program
+from askplant.plan.program import ANY, Program, Searches
 from askplant.plan.spacing import clash
 
 TOO_LONG, OFF_SPOT, CLASH, SAME_GENUS, SAME_PLANT, TWO_APART, NEAR = 1000.0, 1000.0, 40.0, 10.0, 5.0, 2.0, 1.0
@@ -56,7 +56,9 @@ class Ordered(NamedTuple):
     cost: float
 
 
-def ordered(sorts: Sequence[Sort], best: int, spot: float, longest: int, apart: float = 0.0) -> Ordered:
+def ordered(
+    sorts: Sequence[Sort], best: int, spot: float, longest: int, apart: float = 0.0, searches: Searches | None = None
+) -> Ordered:
     """The order of least cost. `best` is the index of the kind that is to cover the spot, `spot` its distance from the
     start of the first room, `longest` how often the same plant may stand side by side, `apart` the distance between two rows.
 
@@ -71,11 +73,11 @@ def ordered(sorts: Sequence[Sort], best: int, spot: float, longest: int, apart: 
         behind = order[-back:]
         if n == spotted:
             start = sum(sorts[kind].room for kind in order)
-            found, at = _covering(part, best, spot - start, longest, behind, apart)
+            found, at = _covering(part, best, spot - start, longest, behind, apart, searches)
             place = len(order) + at
             order += found
         else:
-            order += _solved(part, longest, behind, apart)
+            order += _solved(part, longest, behind, apart, searches)
     off = off_spot(sorts, order, place, spot)
     return Ordered(order, place, off, cost(sorts, order, place, spot, longest, apart))
 
@@ -108,12 +110,18 @@ def _part(number: int, parts: int, many: int) -> int:
 
 
 def _covering(
-    sorts: Sequence[Sort], best: int, spot: float, longest: int, behind: Sequence[int], apart: float
+    sorts: Sequence[Sort],
+    best: int,
+    spot: float,
+    longest: int,
+    behind: Sequence[int],
+    apart: float,
+    searches: Searches | None,
 ) -> tuple[tuple[int, ...], int]:
     """The order of least cost that covers the spot, and the place of the plant that does."""
     found: tuple[float, tuple[int, ...], int] | None = None
     for place in places(sorts, spot):
-        order = _solved(sorts, longest, behind, apart, best, place, spot)
+        order = _solved(sorts, longest, behind, apart, searches, best, place, spot)
         price = cost(sorts, order, place, spot, longest, apart)
         if found is None or price < found[0]:
             found = price, order, place
@@ -173,12 +181,13 @@ def _solved(
     longest: int,
     behind: Sequence[int],
     apart: float,
+    searches: Searches | None,
     best: int | None = None,
     place: int = 0,
     spot: float = 0.0,
 ) -> tuple[int, ...]:
     """The order of least cost behind some plants that stand already; of the best kind at one place, where one is given."""
-    program, number = Program(), sum(sort.number for sort in sorts)
+    program, number = Program(searches), sum(sort.number for sort in sorts)
     near = _nearness(place, number) if best is not None else [0.0] * number
     before = [[program.number(1) for _ in sorts] for _ in behind]
     for standing, kind in zip(before, behind, strict=True):

@@ -159,7 +159,8 @@ class Bed(NamedTuple):
 class Plan(NamedTuple):
     """A whole screen. `open_ends` is the length left open at both ends together, `objective` the worth of all plants in
     metres of the best screen, `of` how many plants were considered; `same_genus` counts neighbours of one genus,
-    `overgrown` tells which grow over one another within ten years, `stretches` in how many parts the row was ordered; `best`
+    `overgrown` tells which grow over one another within ten years, `stretches` in how many parts the row was ordered, `proved`
+    whether no search was broken off; `best`
     is the kind that is to cover the spot and `off_spot` how far it stands from doing so. `closing` is when neighbouring
     widths meet all along the row, `reaches` when the last plant comes to the height, `total` the cost of those with a price,
     `unpriced` how many have none; `told` holds what planning.toml says of its numbers, by table.
@@ -181,6 +182,7 @@ class Plan(NamedTuple):
     same_genus: int
     overgrown: tuple[Overgrown, ...]
     stretches: int
+    proved: bool
     objective: float
     of: int
     set_aside: tuple[tuple[str, int], ...]

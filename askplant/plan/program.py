@@ -25,10 +25,18 @@ class Solved(NamedTuple):
     proved: bool = True
 
 
-class Program:
-    """Variables and rows, added one by one; the objective is made as great as it can be."""
+class Searches:
+    """Several searches for one plan: `proved` is false once one of them was broken off."""
 
     def __init__(self) -> None:
+        self.proved = True
+
+
+class Program:
+    """Variables and rows, added one by one; the objective is made as great as it can be. `searches` is told how it went."""
+
+    def __init__(self, searches: Searches | None = None) -> None:
+        self._searches = searches or Searches()
         self._costs: list[float] = []
         self._lows: list[float] = []
         self._highs: list[float] = []
@@ -98,4 +106,5 @@ class Program:
         if not proved and status != highspy.HighsModelStatus.kSolutionLimit:
             return None
         values, info = solver.getSolution().col_value, solver.getInfo()
+        self._searches.proved &= proved
         return Solved(tuple(values), float(info.objective_function_value), proved)

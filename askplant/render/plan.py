@@ -20,6 +20,7 @@ The published form of `askplant plan --json` is one object, lengths metres and y
       bed            {"light", "moisture", "watered", "bears" (plants that only tolerate it), "silent" (whose cards do not
                      say)}
       shares         {"species", "genus", "family", "most": {…}}: the caps as shares and as numbers of plants
+      proved         false where a search was broken off at its limit, so that a better row may exist
       objective      what the choice made as great as it could, metres of the best screen; `considered` how many plants it
                      chose from, `set_aside` how many matches could not stand in it, by reason
       stock          null, or {"total", "budget", "unpriced", "substitutes": [{"plant", "wanted", "there", "instead"}],
@@ -102,6 +103,7 @@ def _plan(plan: Plan, reading: Reading, base: Titled, units: Units) -> Json:
         },
         "shares": plan.shares._asdict() | {"most": dict(zip(plan.shares._fields, plan.caps, strict=True))},
         "objective": round(plan.objective, 4),
+        "proved": plan.proved,
         "considered": plan.of,
         "set_aside": dict(plan.set_aside),
         "stock": _stock(plan, plan.stock, base) if plan.stock is not None else None,

@@ -130,6 +130,8 @@ def assumptions(plan: Plan, base: Titled, units: Units) -> list[str]:
             f"So long a row was ordered in {plan.stretches} stretches, each as well as it can be behind the one before: "
             "another order of the whole may be a little better."
         )
+    if not plan.proved:
+        found.append("The search for the best row was broken off at its limit: there may be a better one.")
     found.append(_bed(plan.bed, base))
     found.append(_shares(plan))
     if plan.same_genus:

@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from askplant.answer.compose import answer
+from askplant.plan import program
 from askplant.plan.compose import plan
 from askplant.plan.plan import Options, Plan, Refusal
 from askplant.plan.shares import most
@@ -234,6 +235,22 @@ def test_one_kind_where_that_is_asked() -> None:
     alone = planned(base_of(dict(list(some.items())[:1])), reading_of(61 * FOOT, mixed=False))
     assert len(alone.kinds) == 1
     assert len(planned(base_of(some), reading_of(mixed=False), Options(shares=Shares(0.34, 0.5, 0.67))).kinds) > 2
+
+
+def test_a_search_that_was_broken_off_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the solver stops at its limit the row stands, and is not called the best."""
+    assert planned(base_of(six()), reading_of()).proved
+    monkeypatch.setattr(program, "BRANCHES", 1)
+    some = {
+        f"{name} {n}": traits | {"width_grown": feet(3.1 + 0.7 * n, 3.4 + 0.7 * n)}
+        for n in range(6)
+        for name, traits in six().items()
+    }
+    base = base_of(some)
+    found = planned(base, reading_of(73.3 * FOOT))
+    assert not found.proved
+    assert not plan_json(found, base)["proved"]
+    assert any("broken off" in line for line in plan_json(found, base)["assumptions"])
 
 
 def test_a_substitute_is_said() -> None:
