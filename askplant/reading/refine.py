@@ -22,7 +22,7 @@ from askplant.reading import settling
 from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
-from askplant.reading.refinement import IT, Axis, Fresh, Question, Refinement, Rule, Side, Spoken, Taken
+from askplant.reading.refinement import IT, SHOWN, Ask, Axis, Fresh, Question, Refinement, Rule, Side, Spoken, Taken
 from askplant.reading.steps import NUMBERED, TAIL, Line, leaf, side_in, tokens_in, trees_in
 from askplant.reading.words import words
 
@@ -36,6 +36,9 @@ NEEDED = {
     "spacing": frozenset(("height", "width", "use")),
     "price": frozenset(("stock",)),
 }
+
+ARTICLES = frozenset(("the", "a", "an"))
+ASKS_FOR = frozenset(("can", "could"))  # "can the flowers be white" is a wish, "are the flowers white" asks
 
 As = Literal["by rule", "new", "change"]
 
@@ -143,6 +146,11 @@ class Refiner:
         if asked.data == "check":
             found = self._check(asked, text)
             return self._as_side(found) if found is not None else None
+        if asked.data == "which":
+            rest = tokens_in(asked)[-1]
+            which = Question("check", SHOWN, words=text[rest.start : rest.end])
+            found = self._as_side(which)
+            return found if found != which or self.reader.read(which.words).conditions else None
         if asked.data in ("size", "when"):
             return self._of_size(asked, text)
         if asked.data == "about":
@@ -161,6 +169,11 @@ class Refiner:
         found = words(said, self.reader.vocabulary.spelling)
         if found and found[0].kind != "num" and found[0].key in NUMBERED:
             found = found[1:]
+        if len(found) > 1 and found[0].key in ARTICLES:
+            parts = Line(said, self.reader.vocabulary).phrase("SIDE", 1) if found[0].key == "the" else None
+            if parts is not None and str(tokens_in(asked)[0]) not in ASKS_FOR:
+                return self._at_end(rest, text) or Question("check", IT, words=said)
+            found = found[1:]
         if len(found) > 1 and found[0].kind == "num" and not _is_measured(self.reader.read(said)):
             return Question("check", Spoken(number=int(found[0].value)), words=said[found[1].start :])
         names = self.reader.vocabulary.names_at(found, 0)
@@ -168,6 +181,17 @@ class Refiner:
             name, behind = said[: found[names[0].end - 1].end], said[found[names[0].end].start :]
             plant = self._named(name)
             return Question("check", plant, words=behind) if plant is not None else None
+        return self._at_end(rest, text)
+
+    def _at_end(self, rest: Token, text: str) -> Question | None:
+        """`will deer eat it`, `do birds like the second one`: a plant that is pointed at behind what it is asked."""
+        found = words(text[rest.start : rest.end].rstrip(" ?.!"), self.reader.vocabulary.spelling)
+        for at in range(1, len(found)):
+            said = text[rest.start + found[at].start : rest.start + found[-1].end]
+            pointed = self.pointed(said)
+            if pointed is not None:
+                asked = text[rest.start : rest.start + found[at].start].strip()
+                return Question("check", pointed, words=asked)
         return None
 
     def _as_side(self, check: Question) -> Question:
@@ -185,7 +209,7 @@ class Refiner:
         size, unread = None, []
         for token in (token for token in rest if token.type == "WORDS"):
             read = self.reader.read(text[token.start : token.end])
-            pointed = self._plant(token, text) or _numbered(text[token.start : token.end])
+            pointed = self._plant(token, text) or _numbered(text[token.start : token.end], True)
             plant = plant or pointed
             if pointed is not None and pointed.number is not None:
                 continue
@@ -231,14 +255,19 @@ class Refiner:
         head, *rest = tokens_in(asked)
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
         years = height = None
+        unread: list[str] = []
         for token in rest:
-            read = self.reader.read(text[token.start : token.end])
-            plant = plant or self._plant(token, text) or _numbered(text[token.start : token.end])
+            said = text[token.start : token.end]
+            read = self.reader.read(said)
+            pointed = self._plant(token, text) or _numbered(said, _is_measured(read))
+            plant = plant or pointed
+            unread += [one.text for one in read.unread if pointed is None or one.text != str(pointed.number)]
             years = read.task.by_year
             heights = [found for found in read.conditions if found.trait in ("height", "width")]
             height = (heights[0].minimum or heights[0].maximum) if heights else None
         axis: Axis = "width" if head.meaning.get("axis") == "width" else "height"
-        return Question("when" if asked.data == "when" else "size", plant or Spoken(), axis, years, height)
+        ask: Ask = "when" if asked.data == "when" else "size"
+        return Question(ask, plant or IT, axis, years, height, unread=tuple(unread))
 
 
 @lru_cache(maxsize=4)
@@ -257,10 +286,10 @@ def _is_measured(said: Reading) -> bool:
     return any(found.at[0] == 0 for found in said.conditions) or any(span[0] == 0 for span in said.task.spans)
 
 
-def _numbered(said: str) -> Spoken | None:
-    """`2 get`, `2 be in 5 years`: a number with a verb of growing behind it."""
+def _numbered(said: str, measured: bool) -> Spoken | None:
+    """`2 get`, `2 be in 5 years`: a number with a verb of growing behind it; `1 hide the fence`: one that measures nothing."""
     found = words(said, {})
-    if len(found) > 1 and found[0].kind == "num" and found[1].key in TAIL:
+    if len(found) > 1 and found[0].kind == "num" and (found[1].key in TAIL or not measured):
         return Spoken(number=int(found[0].value))
     return None
 

@@ -139,6 +139,31 @@ def test_a_line_that_changes_nothing_is_short(sitting: Sitting) -> None:
     assert calls(sitting.log)[-1].unread == ("fluffy gribblets",)
 
 
+def test_a_line_in_which_nothing_is_found_says_so(sitting: Sitting) -> None:
+    """Words that carry no wish are no silent "nothing changed"; what was asked already is no such line."""
+    sitting.reply(REQUEST)
+    assert "No wish and no question" in sitting.reply("thats too many")
+    assert "No wish and no question" not in sitting.reply("evergreen")
+
+
+def test_which_of_those_shown(sitting: Sitting) -> None:
+    """A question which plants are so is answered for each that is shown, and is no wish."""
+    sitting.reply(REQUEST)
+    now = sitting.past
+    reply = sitting.reply("which one has the berries")
+    assert reply.count("showy fruit") == len(sitting.page) > 1
+    assert sitting.reply("which of those is the cheapest").count("No stock list") == 1
+    assert sitting.past == now
+
+
+def test_what_a_question_holds_besides_is_told(sitting: Sitting) -> None:
+    """The years of a width, the length of the row that was asked, and the words that nobody understood."""
+    sitting.reply(f"{REQUEST}, 40 ft long")
+    assert "after 10 years in the ground" in " ".join(sitting.reply("how wide is the third in ten years").split())
+    assert "for 40 ft:" in sitting.reply("how many do i need")
+    assert "NOT READ  “staking”" in sitting.reply("does the third need staking")
+
+
 def test_a_name_of_many(sitting: Sitting) -> None:
     """How many would do, and the first few."""
     sitting.reply(REQUEST)
