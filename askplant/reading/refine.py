@@ -206,20 +206,24 @@ class Refiner:
         head, *rest = (token for token in tokens_in(asked) if token.type not in ("ADD", "JOIN"))
         said = head.meaning if "of" in head.meaning else next(token for token in rest if token.type == "SIDE").meaning
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
-        size, unread = None, []
+        size, run, unread = None, None, []
         for token in (token for token in rest if token.type == "WORDS"):
-            read = self.reader.read(text[token.start : token.end])
-            pointed = self._plant(token, text) or _numbered(text[token.start : token.end], True)
+            words_ = text[token.start : token.end].strip(" ?.!")
+            read = self.reader.read(words_)
+            pointed = self._plant(token, text) or _numbered(words_, True)
             plant = plant or pointed
             if pointed is not None and pointed.number is not None:
                 continue
             if any(one.trait not in BESIDE | NEEDED.get(str(said["of"]), frozenset()) for one in read.conditions):
                 return None
             size = size or next((one for one in read.conditions if one.trait in ("height", "width")), None)
-            unread += [one.text for one in read.unread]
+            run = run or read.task.run
+            figures = any(word.kind == "num" for word in words(words_, {}))
+            taken = read.conditions or read.unread or read.task.run
+            unread += [one.text for one in read.unread] or ([words_] if figures and not taken else [])
         if "pointed" in head.meaning and plant is None:
             return None
-        height = (size.maximum or size.minimum) if size is not None else None
+        height = (size.maximum or size.minimum) if size is not None else run
         axis: Axis = "width" if size is not None and size.trait == "width" else "height"
         return Question("about", plant or IT, axis, height=height, side=_side(said), unread=tuple(unread))
 
@@ -316,4 +320,5 @@ def _is_whole(last: Reading, alone: Reading) -> bool:
     """Whether a line that does not speak of the request before is a request of its own."""
     again = {found.trait for found in alone.conditions} & {found.trait for found in last.conditions}
     wanted = any(found.trait in WANTED for found in alone.conditions)
-    return len(alone.conditions) >= WHOLE and (wanted or bool(again))
+    said = {found.at for found in alone.conditions}  # "near the pool" is one wish, though it asks several things
+    return len(said) >= WHOLE and (wanted or bool(again))

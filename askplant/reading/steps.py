@@ -119,6 +119,7 @@ class Line:
         if found is None or "comma" not in found[1] or found[0].end >= len(self.words):
             return None
         end = found[0].end
+        end += self.words[end].key == "and" and end + 1 < len(self.words)  # "ok and when to plant"
         back = self.phrase("UNDO", end)
         asks = self._classes(end) & LED or self._leads(end) is not None
         return end if asks or (back is not None and self._ends(back[0].end)) else None

@@ -256,6 +256,7 @@ def test_a_sitting_is_saved_and_opened(sitting: Sitting, desk: Desk) -> None:
     assert other.shortlist == sitting.shortlist
     assert "(1 evergreen: off)" in other.reply("undo")
     assert "There is no sitting A-9" in other.reply("open A-9")
+    assert other.reply("open A-1204") == "A-1204 is the sitting that is open.\n"
 
 
 def test_calls_are_logged(sitting: Sitting) -> None:
