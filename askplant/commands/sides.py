@@ -68,6 +68,8 @@ def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
         portrait = worded_portrait(single.show(desk.base, n), desk.base, sitting.units)
         cautions = [caution["text"] for caution in portrait["cautions"]] if harms else []
         text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), one, cautions, sitting.screen)
+        if any(condition.trait == "roots" for condition in reading.conditions):  # near a wall, a drain: how far off too
+            text += _clear(sitting, None, n)
     return text
 
 
@@ -116,7 +118,7 @@ def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
     return spacing_text(_name(sitting, plant), width, rooms, run, counts, shares, sitting.screen, units)
 
 
-def _clear(sitting: Sitting, _: Question, plant: int) -> str:
+def _clear(sitting: Sitting, _: Question | None, plant: int) -> str:
     base = sitting.desk.base
     old = base.resolved(plant).get("width_old")
     width = sizes(base, plant, None).width

@@ -58,6 +58,9 @@ class Refiner:
         """
         if taken == "new":
             return Fresh(self._plain(text), "chosen")
+        nth = self._nth(text, len(shown)) if last is not None and taken == "by rule" else None
+        if nth is not None:
+            return Question("tell", nth)
         line, tree, question = self._understood(text)
         if last is None:
             named = question is not None and question.ask != "why" and question.plant.name is not None
@@ -87,6 +90,17 @@ class Refiner:
             if question is not None or tree is None or not _is(tree, "about"):
                 break
         return line, tree, question
+
+    def _nth(self, text: str, shown: int) -> Spoken | None:
+        """The plant that a line points at and says no more: `the second one`, `number 2`, and `2` where so many are shown."""
+        pointed = self.pointed(text.rstrip(" ?.!"))
+        if pointed is not None and pointed.number is not None:
+            return pointed
+        found = words(text.rstrip(" ?.!"), {})
+        named = len(found) == 2 and found[0].kind != "num" and found[0].key in NUMBERED
+        if not (named or len(found) == 1) or found[-1].kind != "num" or found[-1].value not in range(1, shown + 1):
+            return None
+        return Spoken(number=int(found[-1].value))
 
     def pointed(self, text: str) -> Spoken | None:
         """The plant that some words point at and nothing more: `it`, `the second one`."""
@@ -164,6 +178,8 @@ class Refiner:
         """`is it evergreen`, `is 2 safe for dogs`, `does inkberry take shade`; None where no plant stands behind the verb."""
         rest = tokens_in(asked)[-1]
         said = text[rest.start : rest.end]
+        if "it" in tokens_in(asked)[0].meaning:
+            return Question("check", IT, words=said)
         if trees_in(asked):
             return Question("check", self._plant(leaf(trees_in(asked)[0]), text) or IT, words=said)
         found = words(said, self.reader.vocabulary.spelling)

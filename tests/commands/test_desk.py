@@ -164,6 +164,12 @@ def test_what_a_question_holds_besides_is_told(sitting: Sitting) -> None:
     assert "NOT READ  “staking”" in sitting.reply("does the third need staking")
 
 
+def test_beside_a_wall_or_a_drain_the_distance_is_told_too(sitting: Sitting) -> None:
+    """Well-behaved roots alone do not say how near it may stand."""
+    sitting.reply(REQUEST)
+    assert "set its middle" in sitting.reply("is 2 ok next to the foundation")
+
+
 def test_a_name_of_many(sitting: Sitting) -> None:
     """How many would do, and the first few."""
     sitting.reply(REQUEST)
