@@ -18,7 +18,7 @@ def read(path: str | Path, expected: str) -> dict[str, Any]:
     try:
         return tomllib.loads(Path(path).read_bytes().decode("utf-8-sig"))
     except OSError as problem:
-        raise FileError(str(path), "", (problem.strerror or "trouble").lower(), "a file that can be read") from problem
+        raise FileError(str(path), "", (problem.strerror or "trouble").lower(), expected) from problem
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
         raise FileError(str(path), "", str(problem), expected) from None
     except RecursionError:

@@ -23,7 +23,7 @@ class Kept(NamedTuple):
 
     `takes` is what it would take, reasonable or not (None: nothing is known of its size); `reasons` is why it is not
     reasonable, `least` the smallest size that would be. `begins` are the years until it stands so high, `down` the years in
-    which a grown plant is brought down to it; `blooms` are months.
+    which a grown plant is brought down to it; `blooms` are months; `runs` is whether it is a bamboo that spreads by runners.
     """
 
     plant: int
@@ -36,6 +36,7 @@ class Kept(NamedTuple):
     down: int
     blooms: tuple[int, ...]
     cautions: tuple[Caution, ...]
+    runs: bool
 
     @property
     def needed(self) -> bool:
@@ -71,4 +72,5 @@ def keep(base: Answering, n: int, axis: str, at: float) -> Kept:
             for caution in cautions_.cautions(columns.values(cautions_.READS, n), None)
             if caution.about in TO_CUTTERS
         ),
+        knows.habit == "bamboo" and columns.value("suckers", n)[0] == "many",
     )

@@ -78,13 +78,16 @@ def words_of(name: str) -> Words:
 def spoken(cards: Sequence[Named], groups: Mapping[str, Sequence[str]] | None = None) -> Iterator[Name]:
     """All names of the cards, which stand in the order of their numbers; each sequence of words once.
 
-    `groups` holds words that mean whole genera where common names do not tell.
+    `groups` holds words that mean whole genera and no other plants, whatever common names end in them.
     """
     numbers = {card.id: number for number, card in enumerate(cards)}
     forms = _descendants(cards, numbers)
     found: dict[Words, dict[str, Name]] = defaultdict(dict)
-    for name in (*_all(cards, numbers, forms), *_told_groups(cards, numbers, groups or {})):
-        _join(found[name.words], name)
+    told = list(_told_groups(cards, numbers, groups or {}))
+    by_word = {name.words for name in told}
+    for name in (*_all(cards, numbers, forms), *told):
+        if name.kind != "group" or name.words not in by_word or name in told:
+            _join(found[name.words], name)
     for words, kinds in found.items():
         if words:
             yield kinds[_kind(words, kinds)]

@@ -156,7 +156,7 @@ def ordinary_words(folder: Path) -> Iterator[str]:
 
 
 def groups(folder: Path) -> dict[str, tuple[str, ...]]:
-    """Words that mean whole genera where common names do not tell: `pear` is Pyrus."""
+    """Words that mean whole genera and nothing else: `pear` is Pyrus, `holly` no Osmanthus."""
     table: dict[str, tuple[str, ...]] = {}
     for line in _lines(folder / GROUPS):
         word, _, genera = line.text.partition("=")

@@ -53,7 +53,7 @@ def calendar(
         tuple(plant.n for plant in chosen if plant.thorny or plant.irritant),
         tuple(plant.n for plant in chosen if plant.poisonous),
     )
-    return Calendar(site, numbers, tuple(planted), years, tuple(ordered), _joined(unknown), warned, handled)
+    return Calendar(rules, site, numbers, tuple(planted), years, tuple(ordered), _joined(unknown), warned, handled)
 
 
 def _planted(allowed: Sequence[Sequence[Span]], when: When) -> list[int]:
@@ -77,6 +77,7 @@ def _of_plant(plant: Facts, site: CareSite, rules: Rules, planted: int) -> tuple
     if plant.is_annual(site.zone):
         lived = planting.life(plant, site, rules, planted)
         drawn = [part for one in drawn for part in _while_it_lives(one, planted, lived)]
+    drawn += winter.lifted(plant, site, rules)
     return drawn, [*uncut, *unseen, *_of_traits(plant, site)]
 
 

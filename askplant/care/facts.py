@@ -56,6 +56,9 @@ class Facts(NamedTuple):
     irritant: bool
     poisonous: bool
     thorny: bool
+    moisture: frozenset[str] = frozenset()
+    soil: frozenset[str] = frozenset()
+    runs: bool = False
 
     @property
     def is_woody(self) -> bool:
@@ -66,6 +69,36 @@ class Facts(NamedTuple):
     def is_succulent(self) -> bool:
         """Whether it stores water, and rots where soil stays wet."""
         return "succulent" in self.kinds
+
+    @property
+    def is_bulb(self) -> bool:
+        """Whether it goes into the ground as a bulb or tuber."""
+        return "bulb" in self.kinds
+
+    @property
+    def is_bamboo(self) -> bool:
+        """Whether it grows by canes of one season."""
+        return "bamboo" in self.kinds
+
+    @property
+    def has_top_in_winter(self) -> bool:
+        """Whether anything of it stands above the ground in winter, as far as the card says."""
+        return self.persistence != "dies back"
+
+    @property
+    def is_laid_low(self) -> bool:
+        """Whether it lies on the ground, so that snow covers it."""
+        return "prostrate" in self.forms
+
+    def is_of_dry_ground(self, rule: Rule, zone: int) -> bool:
+        """Whether it is a plant of dry ground by a rule that names what its card has to say, or its genus; no succulent."""
+        said = rule.fields
+        if self.drought != said["drought"] or self.is_succulent or self.is_annual(zone):
+            return False
+        if self.is_one_of(said["always"]):
+            return True
+        dry = said["moisture"] in self.moisture and self.moisture.isdisjoint(said["not_moisture"])
+        return dry and self.soil.isdisjoint(said["not_soil"]) and self.kinds.isdisjoint(said["not_kinds"])
 
     def is_annual(self, zone: int) -> bool:
         """Whether it lives for one season here: of other kinds too, it goes on where it is hardy."""
@@ -139,6 +172,9 @@ def facts(base: Carded, n: int) -> Facts:
         irritant=any("skin irritant" in entry for entry in poison),
         poisonous=any("none known" not in entry and "skin irritant" not in entry for entry in poison),
         thorny=_one(card, "thorns") == "present",
+        moisture=frozenset(_words(card, "moisture")),
+        soil=frozenset(_words(card, "soil")),
+        runs=_one(card, "suckers") == "many" or _one(card, "roots") == "aggressive",
     )
 
 

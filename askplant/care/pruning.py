@@ -7,7 +7,7 @@ fall, oak wilt, elm disease, the bleeders' spring.
 
 from __future__ import annotations
 
-from askplant.care import thirds
+from askplant.care import planting, thirds
 from askplant.care.facts import Facts
 from askplant.care.rules import Edge, Rule, Rules
 from askplant.care.site import CareSite
@@ -30,8 +30,10 @@ AT_REST = frozenset({"prune.late_winter", "prune.early_spring", "prune.dormant"}
 
 def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list[Unknown]]:
     """The pruning of one plant, and what is not known or leaves no time for it."""
-    if plant.is_annual(site.zone) or "bulb" in plant.kinds:
+    if plant.is_annual(site.zone):
         return [], []
+    if plant.is_bulb:
+        return _leaves(plant, rules), []
     if plant.prune_when == SELDOM:
         return [], [Unknown("prune.seldom", (plant.n,))]
     rule, usual = _usual(plant, site, rules)
@@ -49,13 +51,41 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> tuple[list[Drawn], list
     never = _never(banned, site)
     code, words = _code(plant, rule), _words(plant, rules, never)
     return [
-        Drawn("prune", code, span, (1, None), (*words, *_cost(plant, span, rules)), sources, wait, never=never)
-        for span in left
+        *(
+            Drawn("prune", code, span, (1, None), (*words, *_cost(plant, span, rules)), sources, wait, never=never)
+            for span in left
+        ),
+        *_rhizomes(plant, site, rules),
     ], []
 
 
+def _leaves(plant: Facts, rules: Rules) -> list[Drawn]:
+    """The leaves of a bulb that dies back in summer, which feed it until they yellow."""
+    if not planting.blooms_early(plant, rules) or plant.has_top_in_winter:
+        return []
+    rule = rules["prune.bulb"]
+    runs, count = thirds.of_months(plant.bloom), int(rule.fields["thirds"])
+    ends = _main(runs).last + 1
+    return [Drawn("prune", rule.name, Span(ends % thirds.YEAR, count), (1, None), (), rule.sources)]
+
+
+def _rhizomes(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
+    """The runners of a bamboo, cut every year from the first on."""
+    rule = rules["prune.rhizomes"]
+    span = site.span(rule)
+    if not (plant.is_bamboo and plant.runs and span):
+        return []
+    return [Drawn("prune", rule.name, span, (1, None), (), rule.sources)]
+
+
 def _otherwise(plant: Facts, site: CareSite, rules: Rules, usual: Rule) -> tuple[Rule, tuple[Span, ...]]:
-    """Another time where the usual one is all forbidden: bleeders in full leaf; flowers of the year's wood in late winter."""
+    """Another time where the usual one is all forbidden: bleeders in full leaf; flowers of the year's wood in late winter; what
+    blooms again until fall after its first bloom.
+    """
+    bloom = thirds.of_months(plant.bloom)
+    if len(bloom) > 1 and _waits_for_bloom(plant):
+        after = Span((bloom[0].last + 1) % thirds.YEAR, int(usual.fields.get("thirds", 1)))
+        return usual, thirds.without(after, forbidden(plant, site, rules))
     if plant.is_of(rules["never.bleeding"]):
         rule = rules["prune.summer"]
     elif plant.blooms_on == {"new"}:
@@ -177,7 +207,11 @@ def _has_blight(plant: Facts, rules: Rules) -> bool:
 
 def _code(plant: Facts, rule: Rule) -> str:
     if _is_cut_down(plant):
-        return "prune.cut_back"
+        return "prune.tidy" if plant.is_evergreen else "prune.cut_back"
+    if plant.is_bamboo:
+        return "prune.canes"
+    if plant.is_succulent:
+        return "prune.stalks" if rule.name == "prune.after_bloom" else "prune.pads"
     if rule.name == "prune.late_spring" and plant.is_one_of(CANDLES):
         return "prune.candles"
     return rule.name

@@ -128,18 +128,23 @@ def _rule(group: tables.Table, name: str, fields: Any) -> Rule:
     if not isinstance(fields, dict) or not isinstance(fields.get("source"), list):
         raise group.fault(f"{group.name}.{name} without a list of sources", 'source = [] or source = ["key"]')
     try:
-        return Rule(
-            f"{group.name}.{name}",
-            _edge(fields.get("from")),
-            _edge(fields.get("to")),
-            _bound(fields.get("since")),
-            _bound(fields.get("until")),
-            fields,
-            tuple(fields["source"]),
-            _edge(fields.get("ends")),
-        )
+        return rule(f"{group.name}.{name}", fields)
     except ValueError as problem:
         raise group.fault(f"a time in {group.name}.{name}", str(problem)) from None
+
+
+def rule(name: str, fields: dict[str, Any]) -> Rule:
+    """One rule of its fields; ValueError says what a time of it should be."""
+    return Rule(
+        name,
+        _edge(fields.get("from")),
+        _edge(fields.get("to")),
+        _bound(fields.get("since")),
+        _bound(fields.get("until")),
+        fields,
+        tuple(fields["source"]),
+        _edge(fields.get("ends")),
+    )
 
 
 def _bound(said: Any) -> int | None:

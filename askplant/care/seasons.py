@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from askplant.care import thirds
 from askplant.care.facts import Facts
-from askplant.care.rules import Pest, Rules
+from askplant.care.rules import Pest, Rule, Rules
 from askplant.care.site import CareSite
 from askplant.care.task import Drawn, Unknown
 from askplant.care.thirds import Span
@@ -17,10 +17,10 @@ WORTH_FRUIT = frozenset({"showy", "edible"})
 def drawn(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
     """Feeding, mulch, bloom and fruit."""
     found = _feeding(plant, site, rules)
-    mulch = rules["mulch.spring"]
-    span = site.span(mulch)
-    if span and not plant.is_annual(site.zone) and not plant.is_succulent:
-        found.append(Drawn("mulch", mulch.name, span, (1, None), (), mulch.sources))
+    mulch = _mulch(plant, site, rules)
+    if mulch is not None and (span := site.span(mulch)):
+        first, last = mulch.fields.get("years", (1, None))
+        found.append(Drawn("mulch", mulch.name, span, (first, last), (), mulch.sources))
     if plant.flower == "showy":
         found += [Drawn("enjoy", "enjoy.bloom", run) for run in thirds.of_months(plant.bloom)]
     worth = plant.fruit & WORTH_FRUIT
@@ -28,6 +28,19 @@ def drawn(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
         code = "enjoy.harvest" if "edible" in worth else "enjoy.fruit"
         found += [Drawn("enjoy", code, run) for run in thirds.of_months(plant.fruit_months)]
     return found
+
+
+def _mulch(plant: Facts, site: CareSite, rules: Rules) -> Rule | None:
+    """What a plant is mulched with: bark or leaves round wood and soft plants, gravel where wet mulch would rot the crown."""
+    if plant.is_annual(site.zone) or plant.is_bulb:
+        return None
+    if plant.is_succulent or plant.is_of_dry_ground(rules["water.dry"], site.zone):
+        return rules["mulch.gravel"]
+    if plant.is_bamboo:
+        return rules["mulch.canes"]
+    if plant.is_laid_low:
+        return rules["mulch.closing"]
+    return rules["mulch.spring" if plant.is_woody and plant.has_top_in_winter else "mulch.crown"]
 
 
 def _feeding(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:

@@ -99,7 +99,7 @@ def asked_site(reading: Reading, rules: Rules) -> CareSite | None:
 def _frost(zone: int, place: str | None, region: str | None, rules: Rules) -> Frost:
     if zone >= FROST_FREE:
         return Frost(NO_LAST, NO_FIRST, (), (), True)
-    of_zone = next(row for row in rules.frost if not row.place and row.zone is not None and row.zone >= zone)
+    of_zone = next(row for row in rules.frost if not row.place and row.zone == zone)
     assert of_zone.last
     assert of_zone.first
     row = row_of(place, region, rules)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
+from askplant.care.rules import Rules
 from askplant.care.site import CareSite
 from askplant.care.thirds import YEAR, Span
 from askplant.verdicts.cautions import Caution
@@ -75,9 +76,11 @@ class Handling(NamedTuple):
 class Calendar(NamedTuple):
     """The calendar of chosen plants: when each is planted (a moment), the tasks by begin, and what is not known.
 
-    `first` is the moment of the earliest planting; `cautions` are those of the plants' cards.
+    `rules` are those it was drawn up by, whose figures the words say; `first` is the moment of the earliest planting; `cautions`
+    are those of the plants' cards.
     """
 
+    rules: Rules
     site: CareSite
     plants: tuple[int, ...]
     planted: tuple[int, ...]

@@ -1,10 +1,10 @@
 """Water by the year: daily, every few days, then weekly; less in the second and third; afterwards by the card's drought class.
-Annuals have one year.
+Annuals have one year. Plants of dry ground and succulents dry out between, bulbs are watered in.
 """
 
 from __future__ import annotations
 
-from askplant.care import thirds
+from askplant.care import planting, thirds
 from askplant.care.facts import Facts
 from askplant.care.rules import Rules
 from askplant.care.site import CareSite
@@ -20,24 +20,36 @@ DAYS_A_THIRD = 10.15
 def drawn(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
     """Every watering of one plant."""
     if plant.is_succulent:
-        return _succulent(plant, site, rules)
-    found = _settling(plant, site, rules, planted)
+        return _succulent(plant, site, rules, planted)
     season = _season(site, rules)
+    if planting.blooms_early(plant, rules) and not plant.is_evergreen and not plant.is_annual(site.zone):
+        return [_watered_in(site, rules, planted), *_while_green(plant, rules)]
+    dry = plant.is_of_dry_ground(rules["water.dry"], site.zone)
+    if plant.is_bulb:
+        found = [_watered_in(site, rules, planted)]
+    else:
+        found = _settling(plant, site, rules, planted, ("dry_first", "dry_often") if dry else ("daily", "often"))
     if plant.is_annual(site.zone):
         weekly = rules["water.weekly"]
         left = thirds.without(season, [one.span for one in found])
         return [*found, *(Drawn("water", weekly.name, span, (1, 1), (), weekly.sources) for span in left)]
-    for name in ("weekly", "second", "third"):
+    rest = _after(found, season)
+    if dry:
+        rule = rules["water.dry"]
+        first, last = rule.fields["seasons"]
+        found.append(Drawn("water", rule.name, rest, (first, first), (), rule.sources))
+        if last > first:
+            found.append(Drawn("water", rule.name, season, (first + 1, last), (), rule.sources))
+    for name in ("third",) if dry else ("weekly", "second", "third"):
         rule = rules[f"water.{name}"]
         first, last = rule.fields["seasons"]
-        then = _after(found, season) if name == "weekly" else season
-        found.append(Drawn("water", f"water.{name}", then, (first, last), (), rule.sources))
+        found.append(Drawn("water", rule.name, rest if name == "weekly" else season, (first, last), (), rule.sources))
     later = rules["water.later"]
     if plant.drought is not None:
         found.append(Drawn("water", f"water.{plant.drought}", season, (later.fields["first"], None), (), later.sources))
     freeze = rules["water.before_freeze"]
     span = site.span(freeze)
-    if span and plant.is_evergreen and not site.frost.free and site.served(freeze):
+    if span and plant.is_evergreen and not dry and not plant.is_bulb and not site.frost.free and site.served(freeze):
         found.append(Drawn("water", "water.before_freeze", span, (1, 3), (), freeze.sources))
     return found
 
@@ -58,21 +70,48 @@ def _after(settling: list[Drawn], season: Span) -> Span:
     return season
 
 
-def _succulent(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
+def _succulent(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
     """Watered in, then in the first season whenever the soil has dried; afterwards by its drought class."""
     rule, later, season = rules["water.succulent"], rules["water.later"], _season(site, rules)
-    found = [Drawn("water", rule.name, season, (1, 1), (), rule.sources)]
+    first, last = rule.fields["seasons"]
+    third = planted % thirds.YEAR
+    from_planting = Span(third, (season.last - third) % thirds.YEAR + 1)
+    found = [Drawn("water", rule.name, from_planting, (first, last), (), rule.sources)]
     if plant.drought is not None:
-        found.append(Drawn("water", f"water.{plant.drought}", season, (2, None), (), later.sources))
+        found.append(Drawn("water", f"water.{plant.drought}", season, (last + 1, None), (), later.sources))
     return found
 
 
-def _settling(plant: Facts, site: CareSite, rules: Rules, planted: int) -> list[Drawn]:
+def _watered_in(site: CareSite, rules: Rules, planted: int) -> Drawn:
+    """A bulb at planting, and as long as the ground is open and dry."""
+    rule, third = rules["water.bulb"], planted % thirds.YEAR
+    span = Span(third, min(int(rule.fields["length"]), _open(site, third)))
+    return Drawn("water", rule.name, span, (1, 1), (), rule.sources, once=True)
+
+
+def _while_green(plant: Facts, rules: Rules) -> list[Drawn]:
+    """A spring bulb from bloom until its leaves have yellowed."""
+    rule = rules["water.bulb_spring"]
+    runs = thirds.of_months(plant.bloom)
+    after = int(rule.fields["after_bloom"])
+    return [Drawn("water", rule.name, Span(run.first, run.length + after), (1, None), (), rule.sources) for run in runs]
+
+
+def _dose(plant: Facts) -> str:
+    """How much is said: by the trunk, by the pot, or by the roots of a soft plant."""
+    if not plant.is_woody:
+        return "soft"
+    if "tree" not in plant.kinds:
+        return "pot"
+    return "trunk" if "shrub" not in plant.kinds else "trunk or pot"
+
+
+def _settling(plant: Facts, site: CareSite, rules: Rules, planted: int, names: tuple[str, str]) -> list[Drawn]:
     """The weeks after planting, as far as the ground is open."""
     open_until = planted + _open(site, planted % thirds.YEAR)
-    words = () if plant.is_woody else ("soft",)
+    words = (_dose(plant),)
     found = []
-    for name in ("daily", "often"):
+    for name in names:
         rule = rules[f"water.{name}"]
         first, last = (
             round(weeks * 7 / DAYS_A_THIRD) for weeks in (rule.fields["weeks"][0] - 1, rule.fields["weeks"][1])

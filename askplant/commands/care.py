@@ -18,8 +18,9 @@ from askplant.desk import Desk
 from askplant.errors import UserError, WritingError
 from askplant.quantities import quantity, zones
 from askplant.render.as_json import dumped
-from askplant.render.care import SOUTH, WordedCare, worded_care
+from askplant.render.care import WordedCare, worded_care
 from askplant.render.care_text import care_text
+from askplant.render.care_words import SOUTH
 from askplant.render.screen import clean
 from askplant.writing import write_all
 

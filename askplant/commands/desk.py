@@ -25,7 +25,7 @@ from askplant.sitting import calls
 from askplant.sitting.journal import SUFFIX, UNNAMED, Journal, left_open
 
 EXAMPLES = ("askplant", "askplant desk --units metric", "askplant desk < requests.txt", "askplant desk log")
-WELCOME = "Type what is wanted, for instance: evergreen, narrow, zone 7. help says more, Ctrl-D leaves.\n"
+WELCOME = "Type what is wanted, for instance: evergreen, narrow, zone 7.\nhelp says more, Ctrl-D leaves.\n"
 LEFT = "There is an earlier sitting: open last goes on with it.\n"
 DUMB = ("dumb", "unknown", "")
 PROMPT = "? "

@@ -18,7 +18,7 @@ from askplant.render.wording import worded_comparison
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
-NOT_ON_IT = "That is not on the short list. To take a wish back: off 3, or never mind the deer.\n"
+NOT_ON_IT = "That is not on the short list. To take a wish back: off 3, never mind the deer.\n"
 TWO = "Two plants at least: keep 1, keep 2, then compare; or compare 1 3.\n"
 FEW = 3  # plants told of a name that several bear
 

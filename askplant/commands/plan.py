@@ -8,9 +8,9 @@ from datetime import date
 
 from askplant import statuses
 from askplant.care import calendar, rules, site
-from askplant.commands.arguments import Parser, add_common, add_text, positive
+from askplant.commands.arguments import Parser, add_common, add_stock, add_text, positive
 from askplant.commands.care import when_of, write
-from askplant.commands.requests import decoded, opened, text_of
+from askplant.commands.requests import text_of
 from askplant.commands.setting import desk_of, screen_of
 from askplant.desk import Desk
 from askplant.errors import UserError
@@ -18,7 +18,6 @@ from askplant.plan.compose import plan
 from askplant.plan.goal import as_screen
 from askplant.plan.plan import DEFAULT_CONSIDER, Options, Plan, Refusal
 from askplant.plan.shares import parsed
-from askplant.plan.stock import stock_of
 from askplant.plan.tables import WAYS, Shares
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Reading
@@ -51,8 +50,7 @@ def parser() -> Parser:
         "--planted", metavar="WHEN", help="for the care: a month (2027-04), a season (spring 2027) or a year"
     )
     parser.add_argument("--ics", metavar="FILE", help="write the care of the row to an iCalendar file as well")
-    about = "only plants of this stock list: CSV with the columns name, container, price, quantity"
-    parser.add_argument("--stock", metavar="FILE", help=about)
+    add_stock(parser)
     add_common(parser)
     return parser
 
@@ -69,14 +67,10 @@ def run(arguments: Namespace) -> int:
     """Plan the screen of one request."""
     text = text_of(arguments.text, "askplant plan")
     desk = desk_of(arguments)
-    stock = None
-    if arguments.stock:
-        with opened(arguments.stock) as stream:
-            stock = stock_of(decoded(stream.read()), arguments.stock, desk.base)
     reading = as_screen(desk.read(text))
     units = desk.units or reading.units
     options = Options(arguments.rows, arguments.spacing, arguments.share, arguments.plants)
-    found = plan(desk.answer(reading, noted=False), desk.base, options, stock, units)
+    found = plan(desk.answer(reading, noted=False), desk.base, options, desk.stock, units)
     told = plan_json(found, reading, desk.base, units)
     care = None
     if isinstance(found, Plan) and (arguments.care or arguments.ics):

@@ -10,13 +10,14 @@ from pathlib import Path
 
 from askplant import statuses
 from askplant.answer.answer import Answer
-from askplant.commands.arguments import Parser, add_text
+from askplant.commands.arguments import Parser, add_stock, add_text
 from askplant.commands.care import when_of
 from askplant.commands.requests import text_of
 from askplant.commands.setting import desk_of
 from askplant.desk import Desk
 from askplant.errors import UserError, WritingError
 from askplant.plan.compose import plan
+from askplant.plan.goal import as_screen
 from askplant.plan.plan import Plan, Refusal
 from askplant.render.screen import clean
 from askplant.render.sheet import Paper, sheet_page
@@ -41,6 +42,7 @@ def parser() -> Parser:
     parser.add_argument(
         "--paper", choices=("letter", "a4"), help="what it is printed on; otherwise letter, a4 for metric"
     )
+    add_stock(parser)
     parser.add_argument("--planted", metavar="WHEN", help="a month (2027-04), a season (spring 2027) or a year")
     parser.add_argument("--units", choices=("metric", "us"), help="units of the page; else those of the request")
     parser.add_argument("--base", metavar="FILE", help="use this built base instead of building one from traits/")
@@ -52,9 +54,10 @@ def run(arguments: Namespace) -> int:
     text = text_of(arguments.text, "askplant sheet")
     today = date.today()
     desk = desk_of(arguments)
-    answer = desk.ask(text, noted=False)
+    reading = desk.read(text)
+    answer = desk.answer(as_screen(reading) if arguments.plan else reading, noted=False)
     units = desk.units or answer.reading.units
-    row = plan(answer, desk.base, units=units) if arguments.plan else None
+    row = plan(answer, desk.base, stock=desk.stock, units=units) if arguments.plan else None
     plants = chosen(arguments.plants, answer, desk) if arguments.plants else first(answer, row)
     page = page_of(desk, answer, plants, arguments.planted, row, arguments.paper, today)
     if arguments.out:

@@ -43,9 +43,10 @@ class Known(NamedTuple):
 
     `rate` is the length added in a year, of the height; `reach` what the plant has to grow from the ground to be grown: its
     height, or half its width where that is more. `soft` is the years to full size of a plant without a woody top, once it has
-    rooted; `habit` is `vine` or `bamboo` for those that grow by long shoots or by culms of one season. `stated` holds each
-    source's grown range where they disagree. `states` is whether its own card speaks of growth, `parent` the reach of the plant
-    it inherits from, `variegated` whether it is variegated and that one is not.
+    rooted; `season` is whether it is grown for one season, at least where winter kills it; `habit` is `vine` or `bamboo` for
+    those that grow by long shoots or by culms of one season. `stated` holds each source's grown range where they disagree.
+    `states` is whether its own card speaks of growth, `parent` the reach of the plant it inherits from, `variegated` whether it
+    is variegated and that one is not.
     """
 
     axis: str
@@ -63,6 +64,7 @@ class Known(NamedTuple):
     variegated: bool = False
     seen: tuple[Seen, ...] = ()
     habit: str | None = None
+    season: bool = False
 
 
 class Grown(Protocol):
@@ -107,6 +109,7 @@ def known_of(axis: str, value: Sequence[Any], **more: Any) -> Known:
         soft_years(kinds) if kinds and not climbs else None,
         _range(lag) if lag else None,
         habit=habit,
+        season="annual" in (kinds or ()) and "shrub" not in kinds,
         **more,
     )
 
@@ -119,7 +122,10 @@ def _habit(kinds: Iterable[str]) -> str | None:
 
 def soft_years(kinds: Iterable[str]) -> float | None:
     """Years to full size if a plant of these kinds has no lasting woody top, else None."""
-    longest = max((YEARS_SOFT.get(kind, math.inf) for kind in kinds), default=math.inf)
+    named = set(kinds)
+    if "annual" in named and "shrub" not in named:
+        return YEARS_SOFT["annual"]
+    longest = max((YEARS_SOFT.get(kind, math.inf) for kind in named), default=math.inf)
     return None if longest == math.inf else longest
 
 

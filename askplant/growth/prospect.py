@@ -10,6 +10,8 @@ from askplant.growth.known import AXES, Grown, Known
 
 # The ages of the table, years; as many as are asked for, and the last year asked for.
 AGES = (1, 2, 3, 5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100)
+# What is grown for one season is told for its first year.
+ONE_SEASON = 1
 # A range whose end is so many times its beginning says little.
 WIDE = 1.8
 # So many measured plants are few.
@@ -46,19 +48,25 @@ class Side(NamedTuple):
 
 
 class Prospect(NamedTuple):
-    """A plant's growth for so many years, and at one age; a side is None where no grown size is known."""
+    """A plant's growth for so many years, and at one age; a side is None where no grown size is known. `season` is whether
+    it is grown for one season: then one year is told.
+    """
 
     plant: int
     years: int
     at: float | None
     height: Side | None
     width: Side | None
+    season: bool = False
 
 
 def prospect(base: Grown, n: int, years: int = 20, at: float | None = None) -> Prospect:
     """What to say of a plant's growth over so many years."""
-    height, width = (_side(course(base, n, axis), years, at) for axis in AXES)
-    return Prospect(n, years, at, height, width)
+    courses = [course(base, n, axis) for axis in AXES]
+    season = any(found is not None and found.known.season for found in courses)
+    years = ONE_SEASON if season else years
+    height, width = (_side(found, years, at) for found in courses)
+    return Prospect(n, years, at, height, width, season)
 
 
 def _side(found: Course | None, years: int, at: float | None) -> Side | None:

@@ -22,9 +22,10 @@ from typing import Any, NamedTuple, Protocol
 from askplant.answer.answer import Answer, Match
 from askplant.answer.rank import kin_of
 from askplant.plan.growing import Course, course
-from askplant.plan.plan import Goal, Offer
+from askplant.plan.plan import Goal
 from askplant.plan.spacing import room
 from askplant.plan.tables import Worth
+from askplant.stock import Offer
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.holding import MOST_A_YEAR, Size, hold, yearly_cut
 from askplant.verdicts.sizes import TOLERANCE, one, size_of

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import NamedTuple
@@ -16,16 +17,18 @@ from askplant import where
 from askplant.answer.answer import Answer
 from askplant.plan.candidates import Candidate, Planted, Screening, candidate, screening
 from askplant.plan.concerns import concerns
-from askplant.plan.counts import KIN, Prices, bed_of, counts, worth_of
+from askplant.plan.counts import KIN, Prices, bed_of, counts, price_of, worth_of
 from askplant.plan.goal import goal_of
 from askplant.plan.growing import Course
 from askplant.plan.order import Sort, ordered, stretches
 from askplant.plan.outlook import bands, closing, latest_of, outgrown, overgrown
-from askplant.plan.plan import Bed, Goal, Kind, Options, Plan, Position, Refusal, Stock, Substitute
+from askplant.plan.plan import Bed, Goal, Kind, Options, Plan, Position, Refusal, Substitute
 from askplant.plan.shares import ALL, most
 from askplant.plan.spacing import centres
 from askplant.plan.tables import Planning, Shares, planning
 from askplant.quantities.lengths import FOOT, Units
+from askplant.stock import Stock
+from askplant.verdicts.availability import keeping
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.ground import LIGHT, MOISTURE
 from askplant.verdicts.sizes import TOLERANCE, one
@@ -70,7 +73,7 @@ def plan(
     `units` are those to lay it out in, else the request's; `traits` is the folder of planning.toml.
     """
     found = _plan(answer, base, options or Options(), stock, units or answer.reading.units, traits)
-    return found._replace(unmatched=stock.unmatched) if isinstance(found, Refusal) and stock is not None else found
+    return found._replace(stock=stock) if isinstance(found, Refusal) else found
 
 
 def _plan(
@@ -106,7 +109,9 @@ def _field(setting: _Setting, stock: Stock | None) -> _Field:
     share = table.spacing[goal.use].shares[options.spacing]
     share *= table.dry if goal.dry else 1.0
     share *= table.rows[goal.use].along if options.rows == "staggered" else 1.0
-    among = None if stock is None else frozenset(offer.plant for offer in stock.offers)
+    buy = replace(answer.reading.task.buy, quantity=None)
+    offers = [] if stock is None else [offer for offer in stock.offers if keeping((offer,), buy) != "no"]
+    among = None if stock is None else frozenset(offer.plant for offer in offers)
     found, aside = screening(answer, base, each, options.consider if stock is None else None, among, tight=apart > 0)
     screens = {screen.match.plant: screen for screen in found}
     if stock is None:
@@ -114,7 +119,7 @@ def _field(setting: _Setting, stock: Stock | None) -> _Field:
     else:
         offered = [
             candidate(screens[offer.plant], base, each, share, table.worth, offer)
-            for offer in sorted(stock.offers, key=lambda offer: (offer.plant, offer.container, offer.price or 0.0))
+            for offer in sorted(offers, key=lambda offer: (offer.plant, offer.container, offer.price or 0.0))
             if offer.plant in screens
         ]
     return _Field(screens, tuple(offered), aside)
@@ -136,7 +141,7 @@ def _counted(setting: _Setting, field: _Field) -> tuple[int, ...] | None:
 
 def _prices(setting: _Setting) -> Prices:
     worth = setting.table.worth
-    return Prices(worth.kind, worth.odd, worth.clash, setting.apart)
+    return Prices(worth.kind, worth.odd, worth.clash, setting.apart, setting.goal.budget)
 
 
 def _planned(setting: _Setting, field: _Field, found: Sequence[int], stock: Stock | None) -> Plan:
@@ -253,12 +258,14 @@ def _substitutes(setting: _Setting, chosen: Sequence[tuple[Candidate, int]], sto
     are used more than there, those nearest to it in the answer's ranking.
     """
     free = _field(setting, None)
+    setting = setting._replace(goal=setting.goal._replace(budget=None))
     ideal = _counted(setting, free) or (0,) * len(free.candidates)
     wanted = {one.plant: count for one, count in zip(free.candidates, ideal, strict=True) if count}
     there: Counter[int] = Counter()
+    unlimited = {offer.plant for offer in stock.offers if offer.quantity is None}
     used: Counter[int] = Counter()
     for offer in stock.offers:
-        there[offer.plant] += offer.quantity
+        there[offer.plant] += offer.quantity or 0
     for one_of, count in chosen:
         used[one_of.plant] += count
     ranks = {match.plant: match.rank for match in setting.answer.matches}
@@ -266,7 +273,7 @@ def _substitutes(setting: _Setting, chosen: Sequence[tuple[Candidate, int]], sto
     found = []
     for plant in sorted(wanted, key=lambda plant: ranks[plant]):
         short = wanted[plant] - there[plant]
-        if short <= 0:
+        if short <= 0 or plant in unlimited:
             continue
         instead: list[tuple[int, int]] = []
         for other in sorted(spare, key=lambda other: (abs(ranks[other] - ranks[plant]), ranks[other])):
@@ -288,8 +295,15 @@ def _raised(shares: Shares) -> Iterator[Shares]:
 
 
 def _refused(setting: _Setting, field: _Field) -> Refusal:
-    """Why no counts fill the run: too short a run, too few kinds for the shares, too small a stock, or no common ground."""
+    """Why no counts fill the run: too little money, too short a run, too few kinds, too small a stock, or no common ground."""
     candidates, run, shares = field.candidates, setting.goal.run, setting.shares
+    if setting.goal.budget is not None:
+        free = setting._replace(goal=setting.goal._replace(budget=None))
+        found = _counted(free, field)
+        if found is None:
+            return _refused(free, field)
+        cost = sum(count * price_of(one) for one, count in zip(candidates, found, strict=True))
+        return Refusal("over budget", (run,), amounts=(setting.goal.budget, cost))
     narrowest = min(one.room for one in candidates)
     if run < narrowest - TOLERANCE:
         return Refusal("run too short", (run, narrowest))

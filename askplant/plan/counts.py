@@ -5,7 +5,7 @@
                 each two kinds of which one would grow over the other beside it
     where       Σ count × room ≤ run     and what is left open is at most the room of some plant that is used
                 of a species, genus, family at most its share of all the plants, rounded down, never under one
-                of a plant at most as many as are in stock
+                of a plant at most as many as are in stock, and Σ count × price at most what all may cost
                 all plants do well in one class of light and one of moisture, and no plant that suffers in drought
                 stands in a row with one that is planted for drought
 
@@ -27,6 +27,7 @@ from askplant.plan.tables import Shares
 
 # Lengths are held to a millimetre.
 HAIR = 1e-3
+CENT = 0.005  # of money, what sums may be off by
 # The two ways to water a row, each with the words of drought that it suits.
 WATERING = {"watered": frozenset({"sensitive", "moderate"}), "unwatered": frozenset({"tolerant", "moderate"})}
 KIN: tuple[Callable[[Candidate], str], ...] = (
@@ -42,13 +43,15 @@ MANY, LEAST, SHARE = 20, 2, 20
 
 class Prices(NamedTuple):
     """What is taken off the worth of a row, in metres of the best screen: for each kind, for each plant that a kind has too
-    few, for each two kinds that clash in rows `apart` metres apart.
+    few, for each two kinds that clash in rows `apart` metres apart. `budget` is the most that all plants may cost, in the money
+    of the stock list; a plant without a price counts as nothing.
     """
 
     kind: float = 0.0
     odd: float = 0.0
     clash: float = 0.0
     apart: float = 0.0
+    budget: float | None = None
 
 
 FREE = Prices()
@@ -98,6 +101,9 @@ def _solved(
     places = [program.number(limit, one.value) for one, limit in zip(candidates, limits, strict=True)]
     rooms = {place: one.room for place, one in zip(places, candidates, strict=True)}
     program.row(0.0, rooms, run + HAIR)
+    costs = {place: price_of(one) for place, one in zip(places, candidates, strict=True) if price_of(one)}
+    if prices.budget is not None and costs:
+        program.row(0.0, costs, prices.budget + CENT)
     numbers = _numbers(program, places, longest)
     _charge(program, places, candidates, limits, numbers, prices)
     _hold_shares(program, places, candidates, shares, numbers)
@@ -107,6 +113,11 @@ def _solved(
         _hold_filled(program, places, candidates, rooms, run)
     solved = program.solve()
     return None if solved is None else tuple(round(solved.values[place]) for place in places)
+
+
+def price_of(one: Candidate) -> float:
+    """What one plant costs, as far as the stock list tells."""
+    return one.offer.price or 0.0 if one.offer is not None else 0.0
 
 
 def _limit(one: Candidate, run: float, share: int) -> int:

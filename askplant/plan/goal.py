@@ -23,8 +23,12 @@ AT_LEAST = "for a screen: so tall at least, and at most twice that unless it is 
 
 def as_screen(reading: Reading) -> Reading:
     """The reading as a screen means it: a bare height is what it has to come to, not what its plants end at. A hedge, which
-    is kept at its height, and heights with bounds of their own stay as they are.
+    is kept at its height, and heights with bounds of their own stay as they are. A bare amount is what all of it may cost.
     """
+    buy = reading.task.buy
+    if buy.price is not None and not buy.each:
+        total = min(buy.price, buy.total or buy.price)
+        reading = replace(reading, task=replace(reading.task, buy=replace(buy, price=None, total=total)))
     if _uses(reading) & {"hedge", "screen", "windbreak"} == {"hedge"}:
         return reading
     return replace(reading, conditions=tuple(map(_at_least, reading.conditions)))
@@ -71,6 +75,7 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
         units=units,
         about_height=_about(heights, top),
         about_width=_about(widths, depth),
+        budget=task.buy.total,
     )
 
 

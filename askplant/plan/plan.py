@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 from askplant.plan.growing import Band, Span
 from askplant.plan.tables import Shares, Way
 from askplant.quantities.lengths import Units
+from askplant.stock import Offer, Stock
 from askplant.verdicts.cautions import Caution
 from askplant.verdicts.verdict import Judgement
 
@@ -37,7 +38,7 @@ class Goal(NamedTuple):
     """What the screen is to be. `reach` is the height to come to, `top` and `depth` the most height and depth asked, `spot`
     the place along the run that matters most; `*_said` tells what the request said from what is usual. `light` and
     `moisture` are the classes asked for, empty where none were; `dry` says that the ground was called dry;
-    `about_*` are the sizes asked of which `top` and `depth` are what `about` allows.
+    `about_*` are the sizes asked of which `top` and `depth` are what `about` allows; `budget` is the most all may cost.
     """
 
     run: float
@@ -56,30 +57,7 @@ class Goal(NamedTuple):
     units: Units
     about_height: float | None = None
     about_width: float | None = None
-
-
-class Offer(NamedTuple):
-    """One line of a stock list: a plant of the base in a container, its price (None: not given) and how many there are."""
-
-    plant: int
-    container: str
-    price: float | None
-    quantity: int
-
-
-class Unmatched(NamedTuple):
-    """A line of a stock list that is no one plant of the base: its row, its name, and names that come close."""
-
-    row: int
-    name: str
-    nearest: tuple[str, ...]
-
-
-class Stock(NamedTuple):
-    """A stock list, its names matched to the base."""
-
-    offers: tuple[Offer, ...]
-    unmatched: tuple[Unmatched, ...]
+    budget: float | None = None
 
 
 class Held(NamedTuple):
@@ -216,7 +194,7 @@ class Plan(NamedTuple):
 
 class Refusal(NamedTuple):
     """Why no plan is possible: a code, lengths and counts to fill it with, and what would make one possible. `loosen` says
-    that the answer's own compromises do; `unmatched` are the lines of a stock list that were left out.
+    that the answer's own compromises do; `stock` is the list that was planned with, `amounts` are prices.
     """
 
     code: str
@@ -225,4 +203,5 @@ class Refusal(NamedTuple):
     set_aside: tuple[tuple[str, int], ...] = ()
     shares: Shares | None = None
     loosen: bool = False
-    unmatched: tuple[Unmatched, ...] = ()
+    stock: Stock | None = None
+    amounts: tuple[float, ...] = ()

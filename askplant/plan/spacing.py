@@ -1,4 +1,4 @@
-"""How far apart plants stand in a row, how many it takes, and where each one goes. Lengths are metres.
+"""How far apart plants stand in a row, and where each one goes. Lengths are metres.
 
 Every plant has its room, a length of the run: a share of its grown width (planning.toml). Two neighbours stand half of
 each one's room apart, the first and the last half a room from the ends, so that the rooms add up to the run whatever
@@ -9,14 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal, Protocol
+from typing import Protocol
 
 from askplant.quantities.lengths import INCH, Units
 
-Ends = Literal["inside", "planted", "rounded up"]
 # A room is laid out with a tape: in half feet, or tenths of a metre.
 STEP: dict[Units, float] = {"us": 6 * INCH, "metric": 0.1}
-_HAIR = 1e-9
+_HAIR = 1e-9  # lengths that divide evenly do so whatever the last digit
 
 
 def room(width: tuple[float, float], share: float, units: Units) -> float:
@@ -25,16 +24,9 @@ def room(width: tuple[float, float], share: float, units: Units) -> float:
     return step * max(1, round((width[0] + width[1]) / 2 * share / step))
 
 
-def how_many(run: float, apart: float, ends: Ends = "inside") -> int:
-    """Plants of one kind along a run: `inside`, the end ones half a spacing in; `planted`, one on each end; `rounded up`,
-    as conservation districts count.
-
-    The three published ways: nursery guide (90 ft at 10 ft takes 9), one more for planted ends, district handout 2024
-    (400 ft at 12 ft takes 34).
-    """
-    if ends == "rounded up":
-        return math.ceil(run / apart - _HAIR)
-    return math.floor(run / apart + _HAIR) + (ends == "planted")
+def how_many(run: float, apart: float) -> int:
+    """Plants of one kind along a run, the end ones half a spacing in."""
+    return math.floor(run / apart + _HAIR)
 
 
 class Grown(Protocol):

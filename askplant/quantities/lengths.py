@@ -32,6 +32,12 @@ def say_range(low: float, high: float, units: Units = "us") -> str:
     return f"{first} {unit}" if first == last else f"{first}–{last} {unit}"
 
 
+def say_band(low: float, middle: float, high: float, units: Units = "us") -> str:
+    """A length and its band, all in the unit of the highest: `1.8 ft (1.5–2.2 ft)`."""
+    unit = _unit_for(high, units)
+    return f"{_number(middle, unit)} {unit} ({say_range(low, high, units)})"
+
+
 def _unit_for(metres: float, units: Units) -> str:
     if units == "metric":
         return "cm" if metres < _CENTIMETRES_BELOW_M - 1e-9 else "m"

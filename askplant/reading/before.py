@@ -87,6 +87,12 @@ def of_site(before: Sequence[Token]) -> bool:
     return before[-2].type in ("SITE", "THING")
 
 
+def of_pot(before: Sequence[Token]) -> bool:
+    """Whether pots were just named, whose depth is no plant's room: "deck planters, 18 in deep"."""
+    last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT")), None)
+    return last is not None and last.type == "PHRASE" and "container" in str(last.meaning.get("conditions"))
+
+
 def of_thing(before: Sequence[Token]) -> bool:
     """Whether a size without a bound is that of a thing just told of, which is no plant."""
     recent = before[-SENTENCE_REACH:]

@@ -91,6 +91,8 @@ def _colour_sense(maker: Maker, element: Element) -> str | None:
     """What a colour by itself is the colour of: flowers where flowers are spoken of, leaves of conifers, else unknown."""
     if element.core.meaning["value"] == "variegated":
         return "leaf_colour"
+    if maker.request[element.core.start : element.core.end].endswith("s"):
+        return "flower_colour"  # "pinks and whites" are flowers
     return maker.colour_sense
 
 

@@ -113,6 +113,8 @@ class Surroundings:
             return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
         if kind == "THING":
             return self.previous() in QUANTITY or self._sized(match.end)
+        if kind == "LIKE_AFTER" and self.words[match.start].key == "like":
+            return self.words[match.start].joint  # "lavender-like"
         if kind == "RATIO":
             return any(token.type in QUANTITY for token in self.out.tokens[-RATIO_REACH:])
         if kind == "PLACE":

@@ -14,7 +14,7 @@ from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
-from askplant.reading.before import after_narrow, in_space, of_bed, of_site, of_thing
+from askplant.reading.before import after_narrow, in_space, of_bed, of_pot, of_site, of_thing
 from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
@@ -143,7 +143,8 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     metric = any(side.extent.metric for side in sides)
     if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and after_narrow(before):
         sides = [sides[0]._replace(axes=("width",))]
-    if of_thing(before) and not any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides):
+    bounded = any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides)
+    if not bounded and (of_thing(before) or (sides[0].axes == ("depth",) and of_pot(before))):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
             ("TASKED", {"run": max(runs), "metric": metric})

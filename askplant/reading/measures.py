@@ -64,8 +64,12 @@ def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]
     ):
         sized = one.extent.high if one.extent.length and one.has("THING") else None
         use = next((mark.meaning["use"] for mark in one.marks if mark.type == "THING" and "use" in mark.meaning), None)
-        if use:  # "an 8 ft arch" is an arch, and its size no plant's
-            return "PHRASE", {"conditions": (Condition("use", "any_of", (use,)),), "object": sized}
+        if use:  # "an 8 ft arch" is an arch, and its size no plant's; "under 25 ft wires" is both
+            said = (
+                Condition("use", "any_of", (use,)),
+                *((below(one),) if one.has("MAX") and one.extent.length else ()),
+            )
+            return "PHRASE", {"conditions": said, "object": sized}
         return "STORY", {"object": sized, "length": one.extent.length}
     if len(sides) == 1 and one.has("COLD") and not one.extent.length and (one.has("NEG") or one.extent.low < 0):
         return _temperature(one)

@@ -61,7 +61,7 @@ class Mender:
             return False
         if is_swap(word, meant):
             return True
-        near = abs(len(word) - len(meant)) <= 1 and _differ_by_one(word, meant)
+        near = abs(len(word) - len(meant)) <= 1 and differ_by_one(word, meant)
         return near or not self.ordinary(other for other in map(stem, _one_edit(word)) if other != meant)
 
     def _search(self, word: str) -> tuple[str, ...]:
@@ -112,7 +112,8 @@ def _is_slip(word: str, other: str) -> bool:
     return len(other) == len(word) + 1 or is_swap(word, other)
 
 
-def _differ_by_one(word: str, other: str) -> bool:
+def differ_by_one(word: str, other: str) -> bool:
+    """Whether one letter more, fewer or other, or two changed places, is all that parts two words."""
     from rapidfuzz.distance import OSA
 
     return OSA.distance(word, other, score_cutoff=1) <= 1

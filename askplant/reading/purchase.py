@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import NamedTuple
 
 from askplant.quantities.containers import container_codes, container_spans
 from askplant.reading.reading import Purchase, Reading, Span
@@ -14,7 +15,8 @@ _EACH = r"(?:each|apiece|a piece|a plant|per plant|ea\b|or less|max\b|or under|t
 # An amount bounds a plant's price where a bound or "each" says so; a sum alone may be meant for all of it.
 _PRICE = re.compile(rf"(?:\b{_MOST}\s+)?{_AMOUNT}(?:\s*{_EACH})?", re.IGNORECASE)
 _BOUND = re.compile(rf"\b{_MOST}\b|{_EACH}", re.IGNORECASE)
-_TOTAL = re.compile(r"\b(?:total|altogether|in all|for (?:all|everything)|overall|whole)\b", re.IGNORECASE)
+_ONE = re.compile(r"\b(?:each|apiece|a piece|a plant|per plant|ea)\b", re.IGNORECASE)
+_TOTAL = re.compile(r"\b(?:budget|total|altogether|in all|for (?:all|everything)|overall|whole)\b", re.IGNORECASE)
 _QUANTITY = re.compile(
     r"\b(?:qty|quantity)\s*:?\s*(?P<qty>\d{1,5})\b"
     r"|\b(?P<of>\d{1,5})\s+of\s+(?:them|it|each|these|those|the same|one kind|a kind)\b"
@@ -31,7 +33,9 @@ def with_purchase(reading: Reading) -> Reading:
     text = reading.request
     prices, counted = _prices(text), _QUANTITY.search(text)
     number = next((int(found) for found in counted.groups() if found), None) if counted else None
-    buy = Purchase(container_codes(text), min(prices, default=None), number)
+    one = min((price for price in prices if not price.total), default=None, key=lambda price: price.amount)
+    total = min((price.amount for price in prices if price.total), default=None)
+    buy = Purchase(container_codes(text), one.amount if one else None, number, one.each if one else False, total)
     if buy == Purchase():
         return reading
     spans = [*container_spans(text), *(one.span() for one in (counted,) if one)]
@@ -41,12 +45,23 @@ def with_purchase(reading: Reading) -> Reading:
     return replace(reading, task=task, unread=told)
 
 
-def _prices(text: str) -> list[float]:
+class _Price(NamedTuple):
+    """An amount, whether it was said to be for each plant, and whether for all together."""
+
+    amount: float
+    each: bool
+    total: bool
+
+
+def _prices(text: str) -> list[_Price]:
+    """The amounts that bound a price, and those that bound all of it."""
     found = []
     for one in _PRICE.finditer(text):
         around = text[max(one.start() - 20, 0) : one.end() + 20]
-        if _BOUND.search(one[0]) and not _TOTAL.search(around):
-            found.append(float((one["sign"] or one["word"]).replace(",", "")))
+        total = _TOTAL.search(around) is not None
+        if total or _BOUND.search(one[0]):
+            amount = float((one["sign"] or one["word"]).replace(",", ""))
+            found.append(_Price(amount, _ONE.search(one[0]) is not None, total))
     return found
 
 

@@ -46,11 +46,16 @@ BROWSED = ("frequently severely damaged", "occasionally severely damaged", "seld
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """What is said of buying: containers (codes, any of them), the most a plant may cost, how many of one kind."""
+    """What is said of buying: containers (codes, any of them), the most a plant may cost, how many of one kind.
+
+    `each` tells that the price was said to be that of one plant; `total` is the most that all may cost together.
+    """
 
     containers: tuple[str, ...] = ()
     price: float | None = None
     quantity: int | None = None
+    each: bool = False
+    total: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -99,7 +99,9 @@ def with_grazers(conditions: Sequence[Condition]) -> list[Condition]:
 def _says_they(condition: Condition) -> bool:
     said = condition.text.casefold()
     return (
-        condition.trait in GRAZERS and "they" in said and not any(name in said for name in ("deer", "rabbit", "bunn"))
+        condition.trait in GRAZERS
+        and any(word in said for word in ("they", "their"))
+        and not any(name in said for name in ("deer", "rabbit", "bunn"))
     )
 
 

@@ -12,92 +12,23 @@ from askplant.quantities import zones
 from askplant.quantities.lengths import Units
 from askplant.quantities.months import NAMES
 from askplant.render.asked import joined
+from askplant.render.care_figures import figures
+from askplant.render.care_words import (
+    ADDED,
+    DATED,
+    DIG,
+    NEVER,
+    NO_MONTHS,
+    NOT_KNOWN,
+    OF_RULE,
+    ORDINALS,
+    PEST,
+    SAYS,
+    SOUTH,
+)
 from askplant.render.warnings import caution_json
 
 Json = dict[str, Any]
-
-DIG = "Before any digging call the local utility-marking service (811 in the US) and wait for the marks."
-SOUTH = "Months and places are those of the US and Canada; the southern hemisphere is not served."
-SAYS: dict[str, str] = {
-    "planting.spring": "plant {them}",
-    "planting.tender": "plant {them}, after the last frost",
-    "planting.cool_spring": "plant {them}, while it is cool: they stand a light frost",
-    "planting.cool_fall": "plant {them}, for fall, and in mild winters until spring",
-    "planting.palm": "plant {them}, into warm soil",
-    "planting.fall_deciduous": "plant {them}; potted or balled, no bare roots in fall",
-    "planting.fall_evergreen": "plant {them}; potted or balled, no later, so that roots take hold before the ground freezes",
-    "planting.fall_herbaceous": "plant {them}, early enough to root before frost heaves the ground",
-    "planting.fall_bulb": "plant {them}",
-    "planting.frost_free": "plant {them}, in the cooler half of the year",
-    "water.daily": "water {them} daily for two weeks: {dose}",
-    "water.often": "water {them} every two or three days, to the twelfth week: {dose}",
-    "water.succulent": "water {them} in at planting, then only when the soil has dried: wet soil rots them",
-    "water.weekly": "water {them} every week without {inch} of rain, {inch} deep",
-    "water.second": "water {them} every week without {inch} of rain, {inch} deep",
-    "water.third": "water {them} in dry spells",
-    "water.sensitive": "water {them} every week without {inch} of rain: sensitive to drought",
-    "water.moderate": "water {them} once or twice a month in drought, deep",
-    "water.tolerant": "water {them} only in a long drought",
-    "water.before_freeze": "in a dry fall, water {them} well before the ground freezes",
-    "prune.late_winter": "prune {them}, before growth begins",
-    "prune.early_spring": "prune {them}, as buds swell",
-    "prune.late_spring": "prune {them}",
-    "prune.candles": "pinch or shorten the soft candles of {them}",
-    "prune.needled": "prune or trim {them}",
-    "prune.summer": "prune {them}, in full leaf",
-    "prune.dormant": "prune {them}, while leafless or at rest",
-    "prune.after_bloom": "prune {them}, right after bloom; the sooner the better",
-    "prune.long_bloom": "prune {them} while the flowers fade: later cuts take the next year's buds",
-    "prune.cut_back": "cut back {them}, before new growth",
-    "feed.rose": "feed {them} as buds break; nothing after midsummer",
-    "feed.rhododendron": "feed {them} if leaves are pale, shortly after bloom; nothing after midsummer",
-    "feed.annual": "feed {them} through summer",
-    "mulch.spring": "mulch {them} 2–3 in deep out to the branch tips, never against the bark",
-    "winter.cover": "cover {them}: 3–4 in of mulch on the roots, off the stem, and burlap on a frame to windward",
-    "winter.screen": "shelter {them} from wind and winter sun with a burlap screen, open at the top",
-    "winter.tie": "tie {them} loosely where snow lies, so that it cannot splay them",
-    "winter.trunk": "put white guards on the trunks of {them}, against sunscald and gnawing; off after the last frost",
-    "winter.deer": "keep deer off {them} with a fence or a repellent, renewed as its label says",
-    "winter.rabbit": "keep rabbits and mice off {them} with a wire guard",
-    "enjoy.bloom": "{them} in bloom",
-    "enjoy.fruit": "{them} in fruit",
-    "enjoy.harvest": "fruit of {them} ripens",
-}
-PEST = "{0} on {them}: {1} (seen then in {2})"
-ADDED = {
-    "green only": "cut only where it is green: bare wood does not sprout",
-    "dry day": "on a dry day, for fire blight; blighted wood comes out in late winter",
-    "costs bloom": "this costs some of the year's bloom",
-    "costs fruit": "this costs some of the year's fruit",
-    "costs crop": "this costs some of the year's bloom and fruit, and what is left grows better",
-}
-NEVER = {
-    "never.oak_wilt": "never {0}, for oak wilt",
-    "never.elm_disease": "never {0}, for Dutch elm disease",
-    "never.bleeding": "not in early spring, when cuts bleed",
-}
-DOSE = {
-    "us": "1–1.5 gallons for each inch of trunk, for a shrub a quarter to a third of its pot",
-    "metric": "4–6 liters for each 2.5 cm of trunk, for a shrub a quarter to a third of its pot",
-}
-SOFT_DOSE = "enough to wet the soil as deep as the roots"
-INCH = {"us": "an inch", "metric": "25 mm"}
-NOT_KNOWN = {
-    "zone.misses": "Not hardy here, so winter may kill it however it is kept: {them}.",
-    "zone.marginal": "Hardy here only in shelter, so plant in spring and cover it the first winters: {them}.",
-    "zone.warm": "Too warm here for it to do well: {them}.",
-    "zone.unknown": "Whether it is hardy here is not known, so fall planting is left out: {them}.",
-    "planting.out_of_season": "The time of planting is none of the usual ones ({0}), so water it closely: {them}.",
-    "prune.seldom": "Seldom pruned, dead and broken wood apart: {them}.",
-    "prune.unknown": "When to prune is not known: {them}.",
-    "prune.no_time": "No good time to prune is left here (the usual one, {0}, does harm); only dead wood: {them}.",
-    "pests.unknown": "Pests are not known: {them}.",
-    "drought.unknown": "How it stands drought is not known, so no watering is told from the fourth year on: {them}.",
-    "deer.unknown": "Whether deer browse it is not known: {them}.",
-    "bloom.unknown": "When it blooms is not known: {them}.",
-}
-NO_MONTHS = "In which months these show is not in the tables, so look at any time: {0}."
-ORDINALS = ("first", "second", "third", "fourth", "fifth")
 
 
 class Titles(Protocol):
@@ -132,7 +63,7 @@ class WordedCare(NamedTuple):
 def worded_care(calendar: Calendar, base: Titles, units: Units) -> WordedCare:
     """A calendar in words and in the published form."""
     names = {n: str(base.plant(n).botanical) for n in calendar.plants}
-    said = tuple(_said(task, names, len(calendar.plants), units) for task in calendar.tasks)
+    said = tuple(_said(task, calendar, names, units) for task in calendar.tasks)
     unknown = (*_strange(calendar), *_not_known(calendar.unknown, names))
     cautions = tuple(_cautions(calendar, names, units))
     sources = tuple(_sources(calendar, base))
@@ -142,20 +73,28 @@ def worded_care(calendar: Calendar, base: Titles, units: Units) -> WordedCare:
     return WordedCare(calendar, json, heading, _frost(calendar), said, unknown, cautions, sources)
 
 
-def _said(task: Task, names: dict[int, str], count: int, units: Units) -> Said:
-    them = "all of them" if len(task.plants) == count > 2 else joined([names[n] for n in task.plants], "and")
+def _said(task: Task, calendar: Calendar, names: dict[int, str], units: Units) -> Said:
+    rules, site = calendar.rules, calendar.site
+    whole = len(task.plants) == len(calendar.plants) > 2
+    them = "all of them" if whole else joined([names[n] for n in task.plants], "and")
     if task.code == "look.pest":
         text = PEST.format(*task.words, them=them)
     else:
-        dose = SOFT_DOSE if "soft" in task.words else DOSE[units]
-        text = SAYS[task.code].format(them=them, dose=dose, inch=INCH[units])
-        if "marginal" in task.words:
-            text += "; in spring only, so that it roots before winter"
-        added = [ADDED[word] for word in task.words if word in ADDED]
+        text = SAYS[task.code].format(them=them, **figures(task.code, task.words, rules, site, units))
+        added = [
+            ADDED[word].format(**figures(OF_RULE.get(word, task.code), (), rules, site, units))
+            for word in task.words
+            if word in ADDED
+        ]
         added += dict.fromkeys(NEVER[harm].format(_through(span)) for harm, span in task.never)
         left = [f"leave {names[n]} until after it blooms ({thirds.say(third)})" for n, third in task.leave]
         text = "; ".join([text, *added, *left])
-    return Said(task, text, thirds.say_span(task.span), _years(task))
+    return Said(task, text, thirds.say_span(task.span), "" if lives_once(calendar) else _years(task))
+
+
+def lives_once(calendar: Calendar) -> bool:
+    """Whether every task comes once, for the plants live one season here."""
+    return all(task.times == 1 for task in calendar.tasks)
 
 
 def _through(span: thirds.Span) -> str:
@@ -166,11 +105,13 @@ def _through(span: thirds.Span) -> str:
 def _years(task: Task) -> str:
     """In which years, in words; nothing for what comes every year or is dated by the planting itself."""
     first, last = task.seasons
-    if task.code in ("water.daily", "water.often") or task.kind == "plant" or (first == 1 and last is None):
+    if task.code in DATED or task.kind == "plant" or (first == 1 and last is None):
         return ""
     if last is None:
         return f"from the {ORDINALS[first - 1]} year on"
-    return f"{ORDINALS[first - 1]} year" if first == last else f"first {last} years"
+    if first == last:
+        return f"{ORDINALS[first - 1]} year"
+    return f"first {last} years" if first == 1 else f"{ORDINALS[first - 1]} to {ORDINALS[last - 1]} year"
 
 
 def _strange(calendar: Calendar) -> Iterable[str]:

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from askplant.care import thirds
 from askplant.care.task import KINDS
 from askplant.render.asked import joined
-from askplant.render.care import SOUTH, Said, WordedCare, later, month_name, months_of
+from askplant.render.care import Said, WordedCare, later, lives_once, month_name, months_of
+from askplant.render.care_words import SOUTH
 from askplant.render.screen import Screen
 from askplant.render.understood import labelled
 
@@ -19,10 +20,9 @@ def care_text(care: WordedCare, screen: Screen) -> str:
     lines = [screen.styled(line, "bold") for line in screen.fold(care.heading)]
     lines += screen.fold(care.frost)
     lines += screen.fold(counted(care))
-    for year, month, begin, still in months_of(care.calendar):
+    for year, month, begin, still in _shown(care):
         begun = [care.said[number] for number in begin]
-        told = [care.said[number] for number in still]
-        going = [one for one in told if one.task.kind != "prune" or later(one.task, year, month) is None]
+        going = begun_by([care.said[number] for number in still], year, month)
         if not begun:
             lines += ["", *screen.fold(f"{month_name(month)} {year}: {_quiet(going)}")]
             continue
@@ -42,16 +42,28 @@ def care_text(care: WordedCare, screen: Screen) -> str:
     return "\n".join([*lines, "", *screen.fold(SOUTH)]) + "\n"
 
 
+def _shown(care: WordedCare) -> Sequence[tuple[int, int, tuple[int, ...], tuple[int, ...]]]:
+    """The months that are told: those after the end of plants of one season are not."""
+    months = list(months_of(care.calendar))
+    while months and lives_once(care.calendar) and not (months[-1][2] or months[-1][3]):
+        months.pop()
+    return months
+
+
 def counted(care: WordedCare) -> str:
     """From which planting the years are counted."""
     groups: dict[int, list[int]] = {}
     for n, moment in zip(care.calendar.plants, care.calendar.planted, strict=True):
         groups.setdefault(moment, []).append(n)
     if len(groups) == 1:
-        return f"Counted from planting in {_moment(next(iter(groups)))}. The twelve months stand for every year."
+        return f"Counted from planting in {_moment(next(iter(groups)))}. {_every(care)}"
     names = {plant["botanical"]: plant["planted"] for plant in care.json["plants"]}
     planted = [f"{name} {_moment(moment)}" for name, moment in zip(names, care.calendar.planted, strict=True)]
-    return f"Counted from planting: {joined(planted, 'and')}. The twelve months stand for every year."
+    return f"Counted from planting: {joined(planted, 'and')}. {_every(care)}"
+
+
+def _every(care: WordedCare) -> str:
+    return "It is for one season." if lives_once(care.calendar) else "The twelve months stand for every year."
 
 
 def _moment(moment: int) -> str:
@@ -78,6 +90,11 @@ def task_line(one: Said, shown: tuple[int, int]) -> str:
 def told_once(one: Said) -> str:
     """A task with its time, by itself."""
     return f"{one.text} ({', '.join(filter(None, (one.when, one.years)))})"
+
+
+def begun_by(told: Sequence[Said], year: int, month: int) -> list[Said]:
+    """Those that have begun for the first time by a month: what first comes in next winter does not go on in spring."""
+    return [one for one in told if later(one.task, year, month) is None]
 
 
 def going_on(going: Sequence[Said]) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 from askplant.base.records import Plant
 from askplant.growth.course import Band, Span
 from askplant.growth.prospect import Basis, Prospect, Side
-from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
+from askplant.quantities.lengths import FOOT, INCH, Units, say, say_band, say_range
 from askplant.render.plot import Line, drawn
 from askplant.render.screen import Screen, padded
 from askplant.render.understood import labelled
@@ -38,6 +38,8 @@ CELL = 24
 STEPS = 2
 # Passing a size later than this, years, is said to be a matter of old age: grown sizes are those of about twenty.
 OLD_AGE = 25.0
+# Later than this, years, is never for whoever plants it; less than a year is not counted.
+LIFETIME, ONE = 100.0, 0.5
 # Below this, m, sizes are drawn in inches or centimetres.
 SMALL = 3 * FOOT
 
@@ -104,7 +106,10 @@ def prospect_text(told: Prospect, plant: Plant, screen: Screen, units: Units) ->
         return "\n".join([*lines, "", "Its grown size is not known, so nothing is said of its growth."]) + "\n"
     if told.at is not None:
         lines += [line for side in sides if side.at for line in _at(side, told.at, side.at, screen, units)]
-    lines += ["", *_plot(told, screen, units), "", *_table(told, units), ""]
+    if told.season:
+        lines += ["", *(line for side in sides for line in _season(side, screen, units))]
+    else:
+        lines += ["", *_plot(told, screen, units), "", *_table(told, units), ""]
     lines += [line for side in sides for line in _label(side, screen, units)]
     lines += [line for side in sides for line in _rests_on(side, screen, units)]
     doubtful = dict.fromkeys(code for side in sides for code in side.basis.doubtful)
@@ -118,7 +123,13 @@ def _at(side: Side, age: float, band: Band, screen: Screen, units: Units) -> lis
 
 def said(band: Band, units: Units) -> str:
     """A size with its band."""
-    return f"about {say(band.middle, units)} ({say_range(band.low, band.high, units)})"
+    return f"about {say_band(*band, units)}"
+
+
+def _season(side: Side, screen: Screen, units: Units) -> list[str]:
+    """The size of a plant of one season by its end."""
+    (_, band), *_ = side.table
+    return labelled(side.course.axis, f"{said(band, units)} in its first year; it is grown for one season", screen)
 
 
 def _plot(told: Prospect, screen: Screen, units: Units) -> Iterator[str]:
@@ -157,15 +168,24 @@ def _table(told: Prospect, units: Units) -> Iterator[str]:
 
 
 def _cell(band: Band, units: Units) -> str:
-    return f"{say(band.middle, units)} ({say_range(band.low, band.high, units)})"
+    return say_band(*band, units)
 
 
 def _label(side: Side, screen: Screen, units: Units) -> list[str]:
     label = side.course.known.label
     if label is None or side.passes is None:
         return labelled("tags", f"no {side.course.axis} that tags say is known", screen)
-    when = passing(side.passes)
-    return labelled("tags", f"say {say_range(*label, units)} {_dimension(side)}: it {when}", screen)
+    return labelled("tags", f"say {say_range(*label, units)} {_dimension(side)}: it {passing_label(side)}", screen)
+
+
+def passing_label(side: Side) -> str:
+    """When a plant whose label is known passes the size that it says; of one season whether it may."""
+    label, passes = side.course.known.label, side.passes
+    assert label is not None
+    assert passes is not None
+    if not side.course.known.season:
+        return passing(passes)
+    return "may pass that in good growth" if side.table[0][1].high > label[1] else "does not grow beyond that"
 
 
 def passing(span: Span) -> str:
@@ -182,11 +202,12 @@ def about(span: Span) -> str:
     """Years with their band: `7 years (5–11, or never)`."""
     assert span.usual is not None
     assert span.soonest is not None
-    latest = "never" if span.latest is None else f"{span.latest:.0f}"
-    soonest = f"{span.soonest:.0f}"
+    latest = "never" if span.latest is None or span.latest > LIFETIME else f"{span.latest:.0f}"
+    soonest = f"{span.soonest:.0f}" if span.soonest >= ONE else "less than 1"
     if soonest == latest:
         return years(span.usual)
-    return f"{years(span.usual)} ({soonest}{' or ' if latest == 'never' else '–'}{latest})"
+    between = ", or " if latest == "never" else " to " if " " in soonest else "–"
+    return f"{years(span.usual)} ({soonest}{between}{latest})"
 
 
 def years(count: float) -> str:
@@ -219,7 +240,9 @@ def _counting(counts: float) -> str:
 
 def _growth(side: Side, basis: Basis, units: Units) -> Iterator[str]:
     known = side.course.known
-    if known.soft is not None:
+    if known.season:
+        yield "full size within its season"
+    elif known.soft is not None:
         yield f"full size in about {basis.grown_at:g} year{'' if basis.grown_at == 1 else 's'}"
     elif known.rate is not None and basis.rate is not None:
         yield f"adds {say_range(*known.rate, units)} a year in height"

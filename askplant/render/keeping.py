@@ -15,7 +15,7 @@ from askplant.render.growing import OLD_AGE, about, span_json, years
 from askplant.render.screen import Screen
 from askplant.render.understood import labelled
 from askplant.render.warnings import caution_json
-from askplant.verdicts.holding import AFTER_FLOWERING, MOST_OF_TOP, Hold
+from askplant.verdicts.holding import AFTER_FLOWERING, MOST_OF_TOP, Hold, is_topped
 
 Json = dict[str, Any]
 
@@ -37,6 +37,8 @@ TOOLS = {
     "ladder": "from a ladder: have someone hold it, or leave it to a licensed arborist",
     "lift": "from a lift: work for a licensed arborist",
 }
+NEW_CANES = "new canes once they have leafed out, in early summer; old ones are thinned at the ground in {0}"
+RUNS = "It runs: without a root barrier, and rhizomes cut every year, it does not stay in its row. See `care`."
 WIRES = "Never cut near wires: call the utility or a licensed arborist."
 HIGH = frozenset({"ladder", "lift", "pole"})
 
@@ -84,6 +86,8 @@ def kept_text(told: Kept, plant: Plant, screen: Screen, units: Units) -> str:
         lines += labelled(label, text, screen)
     for caution in told.cautions:
         lines += labelled("CAUTION", caution_json(caution, units)["text"], screen, "warn")
+    if told.runs:
+        lines += labelled("CAUTION", RUNS, screen, "warn")
     if told.takes and told.takes.reach in HIGH and not told.reasons and told.needed:
         lines += labelled("CAUTION", WIRES, screen, "warn")
     return "\n".join(lines) + "\n"
@@ -115,8 +119,9 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
     takes = told.takes
     if takes is None or (told.reasons and told.reasons[0] in ("kind", "weeping", "shearing", "unsaid")):
         return
-    yield "cut", _cut(takes, wide, told.size.known.habit == "vine", units)
-    yield "when", _when(told, takes)
+    topped = is_topped(told.size)
+    yield "cut", _topping(takes, units) if topped else _cut(takes, wide, told.size.known.habit == "vine", units)
+    yield "when", NEW_CANES.format(_when(told, takes)) if topped else _when(told, takes)
     if takes.green_only:
         yield "only", "in green shoots: cut into bare wood it does not grow again"
     if takes.clips > 1:
@@ -127,7 +132,7 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
         yield "reach", TOOLS[takes.reach]
     if told.begins is not None:
         yield "begins", _begins(told.begins, wide)
-    if told.down:
+    if told.down and not topped:
         yield "grown", _down(told, takes)
 
 
@@ -136,6 +141,11 @@ def _cut(takes: Hold, wide: bool, climbs: bool, units: Units) -> str:
     often = "in one cut" if takes.cuts == 1 else "in two cuts"
     share = "" if wide or climbs else f", {takes.cut / takes.at:.0%} of it (at most {MOST_OF_TOP:.0%} in a year)"
     return f"about {say(takes.cut, units)} {off} a year, {often}{share}"
+
+
+def _topping(takes: Hold, units: Units) -> str:
+    cut = f", about {say(takes.cut, units)}" if takes.cut > 0 else ""
+    return f"the top off each new cane{cut}, above a joint; a cane that is topped grows no higher"
 
 
 def _when(told: Kept, takes: Hold) -> str:

@@ -4,7 +4,7 @@ The published form of `askplant plan --json` is one object, lengths metres and y
 
     reading      the request as read, as in `askplant read --json`
     plan         the plan, or null where none is possible; then `why` says what stands in the way:
-                 {"code", "text", "change"}, and with a stock list "unmatched", as below, where names were left out
+                 {"code", "text", "change"}, and with a stock list "unmatched" and "not_read", as below
       says           two or three sentences: how many of what, how far apart, when it closes, when it is tall enough
       run, open_ends, rows ("single" or "staggered"), rows_apart (null in one row), spacing ("close", "usual", "wide"),
       reach, by_year, depth, top
@@ -22,7 +22,8 @@ The published form of `askplant plan --json` is one object, lengths metres and y
       shares         {"species", "genus", "family", "most": {…}}: the caps as shares and as numbers of plants
       objective      what the choice made as great as it could, metres of the best screen; `considered` how many plants it
                      chose from, `set_aside` how many matches could not stand in it, by reason
-      stock          null, or {"total", "unpriced", "substitutes": [{"plant", "wanted", "there", "instead"}], "unmatched"}
+      stock          null, or {"total", "budget", "unpriced", "substitutes": [{"plant", "wanted", "there", "instead"}],
+                     "unmatched", "not_read": [{"row", "name", "cells"}]}
       cautions       [{"about", "text"}]; assumptions, sources   sentences
 """
 
@@ -33,13 +34,14 @@ from typing import Any, Protocol
 
 from askplant.plan.growing import Band, Span
 from askplant.plan.outlook import LONGEST
-from askplant.plan.plan import YEARS, Goal, Kind, Outgrown, Plan, Refusal, Stock
+from askplant.plan.plan import YEARS, Goal, Kind, Outgrown, Plan, Refusal
 from askplant.quantities.lengths import FOOT, INCH, Units, say, say_range
 from askplant.reading.reading import Reading, as_json
 from askplant.render.advice import advised
 from askplant.render.asked import asked, joined
-from askplant.render.plan_words import assumptions, concern_json, refusal_json, sources, unmatched_json
+from askplant.render.plan_words import assumptions, concern_json, left_out_json, refusal_json, sources
 from askplant.render.warnings import caution_json
+from askplant.stock import Stock
 
 Json = dict[str, Any]
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -155,6 +157,7 @@ def _kind(kind: Kind, key: int, goal: Goal, echoes: Sequence[str], base: Titled,
 def _stock(plan: Plan, stock: Stock, base: Titled) -> Json:
     return {
         "total": plan.total,
+        "budget": plan.goal.budget,
         "unpriced": plan.unpriced,
         "substitutes": [
             {
@@ -166,7 +169,7 @@ def _stock(plan: Plan, stock: Stock, base: Titled) -> Json:
             }
             for one in plan.substitutes
         ],
-        "unmatched": unmatched_json(stock.unmatched),
+        **left_out_json(stock),
     }
 
 

@@ -13,11 +13,12 @@ from askplant.render.asked import joined
 from askplant.render.elevation import Figure, drawn, pointed, ruled, scale_for
 from askplant.render.plan import near, tape
 from askplant.render.plan_words import aside_words
-from askplant.render.screen import Screen, cells, padded
+from askplant.render.screen import Screen, cells, clean, padded
 from askplant.render.text import mark
 
 Json = dict[str, Any]
 RULE: dict[Units, tuple[float, float]] = {"us": (10 * FOOT, FOOT), "metric": (5.0, 1.0)}
+LISTED = 10  # rows of a stock list told of each kind
 UNIT = 4  # columns for the unit behind the ruler
 
 
@@ -27,7 +28,7 @@ def plan_text(told: Json, understood: Sequence[str], screen: Screen, units: Unit
     if plan is None:
         why = told["why"]
         parts = [_bold(screen, screen.fold(f"{why['text']} {why['change']}")), list(understood)]
-        parts.append(_part("Stock", _unmatched(why.get("unmatched", ()), screen), screen))
+        parts.append(_part("Stock", _left_out(why, screen) if "unmatched" in why else [], screen))
     else:
         parts = [
             [line for n, sentence in enumerate(plan["says"]) for line in _lead(sentence, n, screen)],
@@ -208,19 +209,32 @@ def _stock(plan: Json, screen: Screen) -> list[str]:
             ],
             "and",
         )
-        lines += screen.fold(f"The plants cost {stock['total']:.2f}{more} ({costs}).", "  ")
+        within = f", within the {stock['budget']:.2f} asked" if stock["budget"] is not None else ""
+        lines += screen.fold(f"The plants cost {stock['total']:.2f}{within}{more} ({costs}).", "  ")
+    elif stock["budget"] is not None:
+        lines += screen.fold(
+            f"The list gives these plants no prices: the {stock['budget']:.2f} asked are not counted.", "  "
+        )
     for one in stock["substitutes"]:
         lines += screen.fold(one["text"], "  ")
-    return lines + _unmatched(stock["unmatched"], screen)
+    return lines + _left_out(stock, screen)
 
 
-def _unmatched(unmatched: Sequence[Json], screen: Screen) -> list[str]:
-    """The lines of a stock list that were left out."""
-    lines: list[str] = []
-    for one in unmatched:
+def _left_out(stock: Json, screen: Screen) -> list[str]:
+    """The lines of a stock list that were left out and the cells that were not read, the first few of each, and the number."""
+    unmatched, unread = stock["unmatched"], stock["not_read"]
+    texts = []
+    for one in unmatched[:LISTED]:
         near = f" (such as {', '.join(one['nearest'])})" if one["nearest"] else ""
-        lines += screen.fold(f"Row {one['row']}, “{one['name']}”, is no one plant of the base{near}: left out.", "  ")
-    return lines
+        texts.append(f"Row {one['row']}, “{clean(one['name'])}”, is no one plant of the base{near}: left out.")
+    texts += [
+        f"Row {one['row']}, “{clean(one['name'])}”: not read: {clean(', '.join(one['cells']))}."
+        for one in unread[:LISTED]
+    ]
+    more = max(len(unmatched) - LISTED, 0) + max(len(unread) - LISTED, 0)
+    if more:
+        texts.append(f"And {more} more such rows: askplant stock check lists them all.")
+    return [line for text in texts for line in screen.fold(text, "  ")]
 
 
 def _cautions(plan: Json, screen: Screen) -> list[str]:

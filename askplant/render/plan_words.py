@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any, Protocol
 
 from askplant.growth.fit import SET_AT
-from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal, Unmatched
+from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import Units, say
 from askplant.render.asked import joined
+from askplant.stock import Stock
 
 Json = dict[str, Any]
 
@@ -115,6 +116,8 @@ def assumptions(plan: Plan, base: Titled, units: Units) -> list[str]:
         found.append(
             f"{say(plan.open_ends / 2, units)} is left open at each end: no more rooms of these plants fit the run."
         )
+    if goal.budget is not None and plan.stock is None:
+        found.append(f"Without a stock list no prices are known: the {goal.budget:.2f} asked are not counted.")
     bare = sum(kind.number for kind in plan.kinds if kind.persistence == "deciduous")
     if bare:
         found.append(f"{bare} of the {len(plan.positions)} drop their leaves: they hide little in winter.")
@@ -212,12 +215,19 @@ def refusal_json(refusal: Refusal, units: Units) -> Json:
     """Why no plan is possible and what would make one so."""
     text, change = _REFUSALS[refusal.code](refusal, units)
     told: Json = {"code": refusal.code, "text": f"No plan: {text}", "change": change}
-    return told | {"unmatched": unmatched_json(refusal.unmatched)} if refusal.unmatched else told
+    return told | left_out_json(refusal.stock) if refusal.stock is not None else told
 
 
-def unmatched_json(unmatched: Sequence[Unmatched]) -> list[Json]:
-    """The lines of a stock list that are no one plant of the base."""
-    return [{"row": one.row, "name": one.name, "nearest": list(one.nearest)} for one in unmatched]
+def left_out_json(stock: Stock) -> Json:
+    """The lines of a stock list that are no one plant of the base, and the cells that could not be read."""
+    return {
+        "unmatched": [{"row": one.row, "name": one.name, "nearest": list(one.nearest)} for one in stock.unmatched],
+        "not_read": [
+            {"row": line.row, "name": line.name, "cells": [f"{heading}: {cell}" for heading, cell in line.wrong]}
+            for line in stock.lines
+            if line.wrong
+        ],
+    }
 
 
 def _none_can_screen(refusal: Refusal, units: Units) -> tuple[str, str]:
@@ -260,7 +270,7 @@ _REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
     "none can screen": _none_can_screen,
     "none in stock": lambda refusal, units: (
         f"nothing in the stock list fits and can stand in a screen of {say(refusal.lengths[0], units)}.",
-        "Plan without --stock to see what would.",
+        "Plan with --stock none to see what would.",
     ),
     "run too short": lambda refusal, units: (
         f"a run of {say(refusal.lengths[0], units)} is shorter than the {say(refusal.lengths[1], units)} that one plant takes.",
@@ -270,7 +280,12 @@ _REFUSALS: dict[str, Callable[[Refusal, Units], tuple[str, str]]] = {
     "stock too small": lambda refusal, units: (
         f"what is in stock and fits covers {say(refusal.lengths[1], units)} of the {say(refusal.lengths[0], units)} at most, "
         "less within the shares.",
-        "Plan without --stock to see what to order.",
+        "Plan with --stock none to see what to order.",
+    ),
+    "over budget": lambda refusal, units: (
+        f"what is in stock and fits along {say(refusal.lengths[0], units)} costs more than the {refusal.amounts[0]:.2f} asked; "
+        f"the best would cost {refusal.amounts[1]:.2f}.",
+        "Say a shorter run, or a larger sum.",
     ),
     "no common ground": lambda refusal, units: (
         f"the plants that could stand along {say(refusal.lengths[0], units)} do not share one class of light, moisture and "

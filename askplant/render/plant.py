@@ -31,6 +31,7 @@ def portrait_text(told: Json, screen: Screen, units: Units, publication: Publica
     lines += screen.fold(size_words(told["size"], units), "  ")
     lines += [line for note in told["name_notes"] for line in labelled("name", note["text"], screen)]
     lines += [line for one in told["cautions"] for line in labelled("CAUTION", one["text"], screen, "warn")]
+    lines += labelled("stock", told["stock"]["text"], screen) if "stock" in told else []
     lines.append("")
     for trait, rows in groupby(told["values"], lambda row: row["trait"]):
         lines += _trait(trait, list(rows), screen, units)

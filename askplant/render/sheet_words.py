@@ -15,11 +15,12 @@ from askplant.plan.plan import Plan, Refusal
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.reading.reading import Reading
 from askplant.render.asked import joined
-from askplant.render.care import DIG, SOUTH, WordedCare, month_name, months_of, worded_care
-from askplant.render.care_text import counted, going_on, task_line
+from askplant.render.care import WordedCare, month_name, months_of, worded_care
+from askplant.render.care_text import begun_by, counted, going_on, task_line
+from askplant.render.care_words import DIG, SOUTH
 from askplant.render.character import character
 from askplant.render.elevation import PERSON
-from askplant.render.growing import CAVEAT, DOUBTFUL, passing
+from askplant.render.growing import CAVEAT, DOUBTFUL, passing_label
 from askplant.render.plan import letter, plan_json
 from askplant.render.plant import published
 from askplant.render.svg_sizes import DOOR
@@ -228,7 +229,7 @@ def _growth(one: Chosen, units: Units) -> Iterator[Labelled]:
     if height is None:
         yield "growth", "its grown height is not known, so nothing is drawn"
     elif height.passes is not None and label is not None:
-        yield "tags", f"say {say_range(*label, units)} high; it {passing(height.passes)}"
+        yield "tags", f"say {say_range(*label, units)} high; it {passing_label(height)}"
 
 
 def _unsure(sheet: Sheet, base: Sourced) -> Iterator[str]:
@@ -252,8 +253,9 @@ def _care(care: WordedCare) -> Care:
     months = []
     for year, month, begin, still in months_of(care.calendar):
         begun = sorted((care.said[number] for number in begin), key=lambda one: KINDS.index(one.task.kind))
+        going = begun_by([care.said[number] for number in still], year, month)
         begins = tuple(_task(one.task.kind, task_line(one, (year, month))) for one in begun)
-        months.append(Month(f"{month_name(month)} {year}", begins, going_on([care.said[number] for number in still])))
+        months.append(Month(f"{month_name(month)} {year}", begins, going_on(going)))
     return Care((f"{care.heading}.", counted(care), care.frost, SOUTH), tuple(months), care.unknown)
 
 

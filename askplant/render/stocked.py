@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from askplant.answer.answer import Answer, Difference, Match
+from askplant.answer.answer import Answer, Difference, Substitute
 from askplant.quantities.lengths import Units, say_range
 from askplant.render.asked import joined
 from askplant.render.facts import offered
@@ -16,19 +16,18 @@ NO_LIST = "No stock list is set, so that nothing is known of what is in stock (a
 AXES = {"height": "tall", "width": "wide"}
 
 
-def stock_json(match: Match, base: Titled, units: Units, of: Any) -> Json:
-    """What there is of a match, and what stands in for it where there is none; `of` gives the offers of a plant."""
-    assert match.offers is not None
+def stock_json(offers: Sequence[Any], nearest: Substitute | None, base: Titled, units: Units, of: Any) -> Json:
+    """What there is of a plant, and what stands in for it where there is none; `of` gives the offers of a plant."""
     instead = None
-    if match.instead is not None:
-        plant = base.plant(match.instead.plant)
+    if nearest is not None:
+        plant = base.plant(nearest.plant)
         instead = {
             "plant": plant.id,
             "botanical": plant.botanical,
-            "differs": [differing(one, units) for one in match.instead.differs],
-            "offers": _offers(of(match.instead.plant)),
+            "differs": [differing(one, units) for one in nearest.differs],
+            "offers": _offers(of(nearest.plant)),
         }
-    return {"in": bool(match.offers), "offers": _offers(match.offers), "instead": instead}
+    return {"in": bool(offers), "offers": _offers(offers), "instead": instead}
 
 
 def _offers(offers: Sequence[Any]) -> list[Json]:
@@ -44,16 +43,16 @@ def differing(one: Difference, units: Units) -> str:
     return f"{joined(one.has)}{trait}, not {joined(one.against)}"
 
 
-def stock_words(match: Match, told: Json, of: Any) -> str:
+def stock_words(offers: Sequence[Any], nearest: Substitute | None, told: Json, of: Any) -> str:
     """The same in words."""
-    if match.offers:
-        return f"in stock: {offered(match.offers)}"
-    if match.instead is None:
+    if offers:
+        return f"in stock: {offered(offers)}"
+    if nearest is None:
         return "not in stock, nor is any plant that fits"
     instead = told["instead"]
     differs = "; ".join(instead["differs"])
     like = f", which is {differs}" if differs else ", which is much the same"
-    return f"not in stock; nearest that is: {instead['botanical']} ({offered(of(match.instead.plant))}){like}"
+    return f"not in stock; nearest that is: {instead['botanical']} ({offered(of(nearest.plant))}){like}"
 
 
 def remarks(answer: Answer) -> tuple[str, ...]:

@@ -128,7 +128,8 @@ class _Words:
 
     def match(self, match: Match) -> Json:
         plant = self.base.plant(match.plant)
-        stock = stock_json(match, self.base, self.units, self.stock.of) if self.stock is not None else None
+        of = self.stock.of if self.stock is not None else None
+        stock = stock_json(match.offers or (), match.instead, self.base, self.units, of) if of is not None else None
         return {
             "plant": plant.id,
             "botanical": plant.botanical,
@@ -211,7 +212,8 @@ class _Words:
         aloud = _aloud(
             said["botanical"], common, _by(said["size"], self.units), of_it.virtue, of_it.drawback, of_it.remedy
         )
-        stock = stock_words(match, said["stock"], self.stock.of) if self.stock is not None else None
+        of = self.stock.of if self.stock is not None else None
+        stock = stock_words(match.offers or (), match.instead, said["stock"], of) if of is not None else None
         if stock:
             aloud += f" {stock[:1].upper()}{stock[1:]}."
         careful = tuple(caution_brief(caution, self.units) for caution in match.cautions)

@@ -197,6 +197,16 @@ def _plain(value: Any) -> Any:
     return [_plain(one) for one in value] if isinstance(value, tuple) else value
 
 
+def _first_of(kinds: list[Any], told: Any) -> Any:
+    """Made by the first of some types that it is of."""
+    for kind in kinds[:-1]:
+        try:
+            return _made(kind, told)
+        except (LookupError, TypeError, ValueError, AttributeError):
+            continue
+    return _made(kinds[-1], told)
+
+
 def _made(kind: Any, told: Any) -> Any:
     """What `_plain` told, made again by the declared types; fields that are not told are as they are by themselves.
 
@@ -204,7 +214,9 @@ def _made(kind: Any, told: Any) -> Any:
     """
     origin = get_origin(kind)
     if origin is UnionType:
-        return None if told is None else _made(next(one for one in get_args(kind) if one is not type(None)), told)
+        if told is None and type(None) in get_args(kind):
+            return None
+        return _first_of([one for one in get_args(kind) if one is not type(None)], told)
     if origin is tuple:
         inner = get_args(kind)
         kinds = inner[:1] * len(told) if inner[-1] is Ellipsis else inner

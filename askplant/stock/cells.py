@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from askplant.quantities.containers import container_spans
 from askplant.quantities.quantity import parse_length
 from askplant.sheets.sheet import Cell, is_date, text_of
 
@@ -58,15 +57,6 @@ def quantity_of(cell: Cell) -> int | None:
         return 0
     found = _COUNT.fullmatch(text)
     return int(found["number"].replace(",", "")) if found else None
-
-
-def without_container(text: str) -> tuple[str, str]:
-    """A name without the container written behind it, and that container as written."""
-    spans = container_spans(text)
-    if not spans or not spans[0][0]:
-        return text, ""
-    start = spans[0][0]
-    return text[:start].rstrip(" ,;-–—("), text[start:].strip(" ,;-–—()")
 
 
 def length_of(cell: Cell, unit: str) -> tuple[float, float] | None:

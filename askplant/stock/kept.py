@@ -12,7 +12,7 @@ from askplant.errors import FileError, UserError
 from askplant.stock.stock import Line, Stock
 
 SETTING = "stock.toml"  # in the user's own folder
-FORM = "1"  # raised whenever lines are matched or kept otherwise
+FORM = "2"  # raised whenever lines are matched or kept otherwise
 MOST_KEPT = 8
 _PREFIX = "stock-"
 
@@ -108,6 +108,7 @@ def _digest(setting: Setting, base: Base) -> str:
     import hashlib
 
     from askplant.stock.beside import columns_file, names_file
+    from askplant.stock.said import WORDS
 
     parts = [FORM, base.digest, repr(setting)]
     names, mapping = setting.names or names_file(setting.file), setting.mapping or columns_file(setting.file)
@@ -116,7 +117,8 @@ def _digest(setting: Setting, base: Base) -> str:
             parts.append(hashlib.sha256(Path(name).read_bytes()).hexdigest())
         except OSError:
             parts.append("-")
-    parts.append(hashlib.sha256((where.folder("traits") / "columns.toml").read_bytes()).hexdigest())
+    for table in ("columns.toml", WORDS):
+        parts.append(hashlib.sha256((where.folder("traits") / table).read_bytes()).hexdigest())
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:32]
 
 

@@ -18,6 +18,7 @@ from askplant.sheets.sheet import Cell, Sheet, Uncomputed, is_date, text_of
 from askplant.stock import cells
 from askplant.stock.beside import columns_file, names_file
 from askplant.stock.matching import Matcher
+from askplant.stock.said import said
 from askplant.stock.stock import Line, Stock
 
 SAMPLE = 40  # lines looked at for the column of names, where no heading tells
@@ -116,7 +117,9 @@ def _text(table: Sheet, row: int, place: int) -> str:
 
 def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matcher) -> Line:
     botanical, common = _names(table, row, by_role)
-    written, container = _container(table, row, by_role, botanical or common)
+    beside = said(botanical or common)
+    written, common = beside.name, said(common).name if botanical and common else ""
+    container = (_text(table, row, by_role["container"].place) if "container" in by_role else "") or beside.container
     matched = matcher.match(written, common) if botanical else matcher.match("", written)
     wrong: list[tuple[str, str]] = []
 
@@ -126,8 +129,8 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
     def told(role: str, value: object) -> None:
         cell = cell_of(role)
         if value is None and (text_of(cell).strip() or isinstance(cell, Uncomputed)):
-            said = text_of(cell) or "a formula without a value"
-            wrong.append((by_role[role].heading, said))
+            found = "a formula without a value" if isinstance(cell, Uncomputed) else text_of(cell)
+            wrong.append((by_role[role].heading, found))
 
     price, quantity = cells.price_of(cell_of("price")), cells.quantity_of(cell_of("quantity"))
     sizes = tuple(
@@ -135,6 +138,10 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
     )
     for role, value in (("price", price), ("quantity", quantity), ("height", sizes[0]), ("width", sizes[1])):
         told(role, value)
+    if not text_of(cell_of("price")).strip():
+        price = beside.price
+    if beside.quantity == 0 or not text_of(cell_of("quantity")).strip():  # sold out, whatever a column says
+        quantity = beside.quantity
     if is_date(cell_of("container")):
         wrong.append((by_role["container"].heading, f"the date {text_of(cell_of('container'))}"))
         container = ""
@@ -142,10 +149,3 @@ def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matche
         table.first + row, written if not common or written == common else f"{written} ({common})", container, price, quantity,
         matched.sureness, matched.how, matched.plants, matched.nearest, tuple(wrong), (sizes[0], sizes[1]),
     )  # fmt: skip
-
-
-def _container(table: Sheet, row: int, by_role: Mapping[str, Column], name: str) -> tuple[str, str]:
-    """The name without a container that is written behind it, and the container of the line."""
-    plain, behind = cells.without_container(name)
-    own = _text(table, row, by_role["container"].place) if "container" in by_role else ""
-    return plain or name, own or behind

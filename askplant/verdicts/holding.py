@@ -19,6 +19,9 @@ from askplant.growth.known import Known, Range, middle
 # Common practice; on bare wood, Pruning Evergreens in the Landscape, University of New Hampshire Extension.
 LEAST_SHARE = {("yes", "yes"): 0.3, ("yes", None): 0.4, ("yes", "no"): 0.5}
 LEAST_SHARE_LIGHT = 2 / 3
+# A cane of bamboo makes its height in one season and grows no higher once it is topped, so that no yearly cut bounds what can be
+# held; below half of its height too little leaf is left on it. Common practice.
+LEAST_SHARE_BAMBOO = 0.5
 # At most a third of the top comes off in a year (Ohio State Extension column; Clemson says 30 %, the tree standard
 # A300 a quarter).
 MOST_OF_TOP = 1 / 3
@@ -113,7 +116,8 @@ def share_of(shearing: str | None, old_wood: str | None, kinds: Iterable[str], f
     """The least share of its grown size that a plant of such habit can be held at; None if it does not take that."""
     if not NOT_CUT_KINDS.isdisjoint(kinds) or not NOT_CUT_FORMS.isdisjoint(forms):
         return None
-    return LEAST_SHARE_LIGHT if shearing == "light" else LEAST_SHARE.get((shearing or "", old_wood))
+    least = LEAST_SHARE_LIGHT if shearing == "light" else LEAST_SHARE.get((shearing or "", old_wood))
+    return least if least is None or "bamboo" not in kinds else min(least, LEAST_SHARE_BAMBOO)
 
 
 def least(size: Size) -> float | None:
@@ -144,10 +148,11 @@ def can_hold(size: Size, at: float) -> bool:
 def held(size: Size, at: float) -> Hold:
     """What holding at a size would take, reasonable or not."""
     cut = yearly_cut(size, at)
-    cuts = 1 if cut <= ONE_CUT else 2
+    topped = is_topped(size)
+    cuts = 1 if cut <= ONE_CUT or topped else 2
     when = when_to_cut(size)
     reach = next((tool for most, tool in REACHES if at <= most), "lift") if size.axis == "height" else "ground"
-    return Hold(at, cut, cuts, clips(cut), when, size.old_wood == "no", reach, costs(size, when, cuts))
+    return Hold(at, cut, cuts, 1 if topped else clips(cut), when, size.old_wood == "no", reach, costs(size, when, cuts))
 
 
 def why_not(size: Size, at: float) -> tuple[Reason, ...]:
@@ -165,13 +170,22 @@ def why_not(size: Size, at: float) -> tuple[Reason, ...]:
     if at < share * middle(size.grown):
         found.append("bare" if size.old_wood == "no" else "low")
     cut = yearly_cut(size, at)
-    if cut > MOST_A_YEAR:
+    if cut > MOST_A_YEAR and not is_topped(size):
         found.append("much")
-    if cut > at * MOST_OF_TOP:
+    if cut > at * MOST_OF_TOP and not is_topped(size):
         found.append("third")
     if size.axis == "height" and at > REACH:
         found.append("reach")
     return tuple(found)
+
+
+def is_topped(size: Size) -> bool:
+    """Whether it is held by topping each new cane once: the height of a bamboo."""
+    return _is_topped(size.known)
+
+
+def _is_topped(known: Known) -> bool:
+    return known.habit == "bamboo" and known.axis == "height"
 
 
 def when_to_cut(size: Size) -> str:
@@ -223,13 +237,15 @@ def yearly_cut(size: Size, at: float) -> float:
 def _cut(known: Known, at: float) -> float:
     curve = fitted(known)
     assert curve is not None
+    if _is_topped(known):
+        return max(0.0, curve.grown - at)
     cut = curve.yearly(at) if known.axis == "height" else curve.yearly(at) / 2
     # A vine is measured by its support, where its curve says little: no more comes off than grows in a year.
     return min(cut, known.rate[1]) if known.habit == "vine" and known.rate is not None else cut
 
 
 def _reasonable(known: Known, at: float) -> bool:
-    return _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
+    return _is_topped(known) or _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
 
 
 @lru_cache(maxsize=8192)

@@ -20,6 +20,7 @@ from askplant.render.care import worded_care
 from askplant.render.care_ics import care_ics
 from askplant.render.care_text import care_text
 from askplant.render.screen import Screen, cells
+from askplant.verdicts.holding import is_topped
 from tests.test_schema import faults
 
 RULES = rules.shipped()
@@ -141,26 +142,41 @@ TIMES = {
     "late spring": {"prune.late_spring", "prune.candles"},
     "early spring or early summer": {"prune.needled"},
 }
+# Bamboos are thinned at the time that holding tells, and their runners cut in fall.
+CANES = {"prune.canes", "prune.rhizomes"}
+HELD_AT = 0.7  # of the grown height
 
 
-@pytest.mark.parametrize("zone", ["5a", "6b"])
+@pytest.mark.parametrize("zone", ["5a", "6b", "8a"])
 def test_holding_and_care_tell_one_time(real_base: Base, zone: str) -> None:
-    """Of every plant that is held by cutting: where the calendar cuts it at all, then when `hold` says; but what blooms on the
-    wood of the year until nothing is cut any more waits for late winter.
+    """Of every plant that `hold` tells a time to cut: the calendar cuts it then, and at no other time. What is seldom pruned is
+    cut only to hold it.
     """
     compared = 0
     for plant in real_base.plants():
-        takes = keep(real_base, plant.n, "height", 1.5).takes
-        cuts, _ = pruning.drawn(facts(real_base, plant.n), at(zone), RULES)
-        known = facts(real_base, plant.n)
-        codes = {cut.code for cut in cuts} - {"prune.cut_back"}
-        if takes and takes.when == "after flowering" and known.blooms_on == {"new"} and max(known.bloom) >= 8:
-            codes -= {"prune.late_winter"}
-        if takes is not None and codes:
-            compared += 1
-            allowed = TIMES.get(takes.when, {f"prune.{takes.when.removesuffix(' season').replace(' ', '_')}"})
-            assert codes <= allowed, plant.botanical
-    assert compared > 1000
+        grown = keep(real_base, plant.n, "height", 1.0).size.grown
+        told = keep(real_base, plant.n, "height", HELD_AT * sum(grown) / 2) if grown else None
+        if (
+            told is None
+            or told.takes is None
+            or told.reasons[:1] in [(reason,) for reason in NO_CUT]
+            or not told.needed
+        ):
+            continue
+        cuts, unknown = pruning.drawn(facts(real_base, plant.n), at(zone), RULES)
+        when, codes = told.takes.when, {cut.code for cut in cuts}
+        if told.size.prune_when == "seldom":
+            assert [one.code for one in unknown] == ["prune.seldom"], plant.botanical
+            continue
+        compared += 1
+        own = {f"prune.{when.removesuffix(' season').replace(' ', '_')}"}
+        allowed = CANES if is_topped(told.size) else TIMES.get(when, own)
+        assert codes, plant.botanical
+        assert codes <= allowed, plant.botanical
+    assert compared > 800
+
+
+NO_CUT = ("kind", "weeping", "shearing", "unsaid")
 
 
 # ---- invented plants

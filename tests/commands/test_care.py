@@ -28,7 +28,8 @@ def test_twelve_months_in_order(capsys: pytest.CaptureFixture[str], desk: Desk) 
     assert heads == sorted(heads)
     assert "nothing new; still" in told
     assert "plant all" not in told
-    assert "plant     plant Syringa vulgaris and Ilex glabra" in told
+    assert "plant     plant Ilex glabra (" in told
+    assert "plant Syringa vulgaris; bare roots by early April at the latest" in " ".join(told.split())
     assert "utility-marking service" in told
     assert "southern hemisphere is not served" in " ".join(told.split())
     assert max(map(len, told.splitlines())) <= 80

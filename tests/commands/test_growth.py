@@ -12,6 +12,7 @@ from jsonschema import Draft202012Validator
 from askplant import cli, statuses, where
 from askplant.answer.keeping import keep
 from askplant.desk import Desk
+from askplant.quantities.lengths import say_band
 from askplant.render.keeping import kept_text
 from askplant.render.plot import drawn, ticks
 from askplant.render.screen import Screen
@@ -204,3 +205,29 @@ def test_a_plot_is_as_large_as_asked() -> None:
     lines = drawn([("*", [0, 1, 2], [0, 1, 2])], ("o", [], []), (2, 2), (60, 12), "years")
     assert len(lines) <= 12
     assert max(map(len, lines)) <= 60
+
+
+def test_what_is_grown_for_one_season_is_told_for_its_first_year(capsys: pytest.CaptureFixture[str]) -> None:
+    """No twenty years of a marigold, and none of a dahlia."""
+    for name in ("Tagetes patula", "Dahlia × hortensis"):
+        out = printed(capsys, "growth", name)
+        assert " ".join(out.split()).count("in its first year; it is grown for one season") == 2
+        assert "years in the ground" not in out
+        told = json.loads(printed(capsys, "growth", name, "--json"))
+        assert [row["age"] for row in told["height"]["table"]] == [1]
+
+
+def test_a_size_and_its_band_have_one_unit() -> None:
+    """That of the highest."""
+    assert say_band(0.5, 0.55, 0.7) == "1.8 ft (1.6–2.3 ft)"
+    assert say_band(0.8, 0.9, 1.2, "metric") == "0.9 m (0.8–1.2 m)"
+
+
+def test_bamboo_is_topped(capsys: pytest.CaptureFixture[str]) -> None:
+    """A topped cane grows no higher, so that no share of the top a year bounds it; what runs is told to."""
+    out = " ".join(printed(capsys, "hold", "Phyllostachys aureosulcata", "12 ft").split())
+    assert "can be held there" in out
+    assert "a cane that is topped grows no higher" in out
+    assert "in a year" not in out
+    assert "without a root barrier" in out
+    assert "root barrier" not in printed(capsys, "hold", "Fargesia rufa", "6 ft")

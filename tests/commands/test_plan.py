@@ -266,3 +266,22 @@ def test_years_past_the_longest_are_over_it() -> None:
     """Beyond forty years nothing is known to the year."""
     assert years_words(Span(3.0, 9.0, 95.0)) == "in about 9 years (3 to over 40)"
     assert years_words(Span(30.0, 60.0, None)) == "not within 40 years"
+
+
+def test_the_list_that_is_set(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A plan takes it in, with its settled names; `none` plans without it."""
+    monkeypatch.setenv(where.OWN_VARIABLE, str(tmp_path / "own"))
+    path = tmp_path / "list.csv"
+    path.write_text("Item,Price,Qty\nour green screen,30,\nIlex opaca 6',40,lots\n", encoding="utf-8")
+    Path(f"{path}.names.toml").write_text(
+        '[names]\n"our green screen" = "Thuja occidentalis \'Nigra\'"\n', encoding="utf-8"
+    )
+    request = "60 ft evergreen screen, 10 ft tall, zone 6b"
+    assert cli.main(["stock", "use", str(path)]) == statuses.FITS
+    capsys.readouterr()
+    made = told(capsys, request, "--share", "1,1,1")["plan"]
+    assert {kind["botanical"] for kind in made["plants"]} <= {"Thuja occidentalis 'Nigra'", "Ilex opaca"}
+    assert made["stock"]["not_read"] == [{"row": 3, "name": "Ilex opaca", "cells": ["Qty: lots"]}]
+    assert told(capsys, request, "--stock", "none")["plan"]["stock"] is None

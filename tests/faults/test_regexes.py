@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from askplant.base import botanical
+from askplant.stock.said import said, words_in
 from tests.faults.regexes import trouble
 
 PACKAGE = Path(__file__).parent.parent.parent / "askplant"
@@ -89,11 +90,12 @@ MEASURED = {
     "purchase-_PRICE": ("1", "1,", " ", "under "),
     "purchase-_QUANTITY": ("qty ", " ", "in stock ", "1 "),
     "scan-_SCAN": ("aʼ", "1", "1,", "1,111"),
-    "apart-_CELL": ('<c r="A1">', " "),
-    "matching-_MARKS": ("usp1", "pp1,", "pp 1", "(pp"),
 }
 # These are tried on short texts alone: names of plants, of no more than `botanical.LONGEST` characters.
-SHORT = {"botanical-_EPITHET", "botanical-_GROUP"}
+SHORT = {
+    "botanical-_EPITHET", "botanical-_GROUP",
+    "said-_SIZE", "said-_PRICE", "said-_COUNT", "said-_QUOTED", "said-_MARKS",
+}  # fmt: skip
 
 PATTERNS = [
     (path, name) for path in MODULES if "import re\n" in path.read_text(encoding="utf-8") for name in named(path)
@@ -131,11 +133,13 @@ def test_a_pattern_that_is_measured(key: str) -> None:
 def test_names_of_plants_are_short() -> None:
     """The longest name that is tried at all takes no time, whatever it is."""
     begun = time.perf_counter()
-    for unit in (" ", "A ", "' ", "'", "a '"):
+    for unit in (" ", "A ", "' ", "'", "a '", "1", "$1", "1,", "pp 1"):
         with pytest.raises(ValueError, match="at most"):
             botanical.parse("Ilex" + unit * botanical.LONGEST)
         with suppress(ValueError):
             botanical.parse(f"Ilex {unit * botanical.LONGEST}"[: botanical.LONGEST])
+        for text in (f"Ilex {unit * botanical.LONGEST}"[: botanical.LONGEST], "Ilex " + unit * 100_000):
+            assert words_in(said(text).name) or len(text) > botanical.LONGEST
     assert time.perf_counter() - begun < 1
 
 

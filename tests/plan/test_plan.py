@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,12 +13,13 @@ from hypothesis import strategies as st
 
 from askplant.answer.compose import answer
 from askplant.plan.compose import plan
-from askplant.plan.plan import Offer, Options, Plan, Refusal, Stock
+from askplant.plan.plan import Options, Plan, Refusal
 from askplant.plan.shares import most
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import FOOT
-from askplant.reading.reading import Condition, Reading, Task
+from askplant.reading.reading import Condition, Purchase, Reading, Task
 from askplant.render.plan import plan_json
+from askplant.stock import Line, Offer, Stock
 
 from ..verdicts.invented import InventedBase, feet
 
@@ -54,6 +56,15 @@ def base_of(plants: dict[str, dict[str, Any]]) -> InventedBase:
 
 def reading_of(run: float | None = 60 * FOOT, *conditions: Condition, **task: Any) -> Reading:
     return Reading("a screen", (SCREEN, TALL, *conditions), Task(run=run, **task))
+
+
+def stock_of(offers: Sequence[Offer]) -> Stock:
+    """A list of these offers, one a line."""
+    lines = [
+        Line(row, "", offer.container, offer.price, offer.quantity, "sure", "name", (offer.plant,))
+        for row, offer in enumerate(offers, 2)
+    ]
+    return Stock("list.csv", tuple(lines))
 
 
 def planned(base: InventedBase, reading: Reading, options: Options | None = None, stock: Stock | None = None) -> Any:
@@ -155,8 +166,8 @@ def test_more_stock_never_makes_a_plan_worse(base: InventedBase, run: float, cou
     grown = [offer._replace(quantity=offer.quantity + more) for offer in offers]
     grown += [Offer(n, "#5", 20.0, more) for n in range(base.count) if n not in {offer.plant for offer in offers}]
     reading = reading_of(run)
-    before = planned(base, reading, stock=Stock(tuple(offers), ()))
-    after = planned(base, reading, stock=Stock(tuple(grown), ()))
+    before = planned(base, reading, stock=stock_of(offers))
+    after = planned(base, reading, stock=stock_of(grown))
     if isinstance(before, Plan):
         assert isinstance(after, Plan)
         assert after.objective >= before.objective - 1e-5
@@ -231,7 +242,7 @@ def test_a_substitute_is_said() -> None:
     free = planned(base, reading_of())
     short = free.kinds[0].plant
     offers = tuple(Offer(n, "#5", None, 1 if n == short else 20) for n in range(base.count))
-    found = planned(base, reading_of(), stock=Stock(offers, ()))
+    found = planned(base, reading_of(), stock=stock_of(offers))
     one = next(one for one in found.substitutes if one.plant == short)
     assert (one.wanted, one.there) == (free.kinds[0].number, 1)
     assert sum(count for _, count in one.instead) == one.wanted - 1
@@ -280,10 +291,44 @@ def test_the_share_that_is_named_makes_a_plan_possible() -> None:
     assert isinstance(planned(base, reading_of(), Options(shares=refusal.shares)), Plan)
 
 
+def test_a_number_that_is_not_told_sets_no_bound() -> None:
+    """A list without numbers is planned as if there were as many as it takes, and nothing is short."""
+    base = base_of(six())
+    found = planned(base, reading_of(), stock=stock_of([Offer(n, "", None, None) for n in range(base.count)]))
+    assert isinstance(found, Plan)
+    assert found.substitutes == ()
+    assert found.objective == pytest.approx(planned(base, reading_of()).objective)
+
+
+def test_a_budget_bounds_what_all_cost() -> None:
+    """What is planned costs no more; where nothing comes within it, it says what the best would cost."""
+    base = base_of(six())
+    stock = stock_of([Offer(n, "#5", 20.0 + 3 * n, None) for n in range(base.count)])
+    free = planned(base, reading_of(), stock=stock)
+    assert planned(base, reading_of(buy=Purchase(total=free.total)), stock=stock).positions == free.positions
+    for less in range(1, 80, 6):
+        found = planned(base, reading_of(buy=Purchase(total=free.total - less)), stock=stock)
+        assert isinstance(found, Refusal) or found.total <= free.total - less
+    refused = planned(base, reading_of(buy=Purchase(total=30.0)), stock=stock)
+    assert isinstance(refused, Refusal)
+    assert (refused.code, refused.amounts) == ("over budget", (30.0, free.total))
+    unpriced = planned(base, reading_of(buy=Purchase(total=30.0)))
+    said = plan_json(unpriced, reading_of(buy=Purchase(total=30.0)), base, "us")
+    assert any("the 30.00 asked are not counted" in text for text in said["plan"]["assumptions"])
+
+
+def test_a_price_of_each_leaves_out_what_costs_more() -> None:
+    """Said of each plant it bounds what is chosen from."""
+    base = base_of(six())
+    stock = stock_of([Offer(n, "#5", price, 50) for n in range(base.count) for price in (20.0, 60.0)])
+    found = planned(base, reading_of(buy=Purchase(price=40.0, each=True)), stock=stock)
+    assert {kind.offer.price for kind in found.kinds if kind.offer} == {20.0}
+
+
 def test_too_small_a_stock() -> None:
     """Three plants of each do not cover 60 ft."""
     base = base_of(six())
-    stock = Stock(tuple(Offer(n, "", None, 1) for n in range(base.count)), ())
+    stock = stock_of([Offer(n, "", None, 1) for n in range(base.count)])
     found = planned(base, reading_of(), stock=stock)
     assert isinstance(found, Refusal)
     assert found.code == "stock too small"

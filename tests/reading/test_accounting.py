@@ -15,7 +15,9 @@ from askplant.reading.read import MOST_CHARACTERS, read
 from askplant.reading.reading import as_json
 from tests.reading.told import meanings, uncovered
 
-CORPORA = [Path(__file__).parent.parent / "requests" / f"{name}.jsonl" for name in ("spoken", "written", "mixed")]
+CORPORA = [
+    Path(__file__).parent.parent / "requests" / f"{name}.jsonl" for name in ("spoken", "written", "mixed", "further")
+]
 LIST = [
     "evergreen",
     "10-15 ft",

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from askplant.base.opened import Base
 from askplant.quantities.containers import container_codes
-from askplant.stock.cells import length_of, price_of, quantity_of, without_container
-from askplant.stock.matching import Matcher
+from askplant.stock.cells import length_of, price_of, quantity_of
+from askplant.stock.fitting import fits
+from askplant.stock.matching import FARTHEST, Matcher
+from askplant.stock.said import said, words_in
+from tests.stock.score import is_right, score, told
 
 FOOT = 0.3048
 
@@ -33,6 +38,12 @@ def matcher(real_base: Base) -> Matcher:
         ("Hydrangea panniculata 'Limelight'", "Hydrangea paniculata 'Limelight'", "mended"),
         ("Acer rubrm October Glory PP12345", "Acer rubrum 'October Glory'", "mended"),
         ("Thuja 'Green Giant' PP#9,999", "Thuja 'Green Giant'", "name"),
+        ("Thuja occ. 'Smaragd'", "Thuja occidentalis 'Smaragd'", "short"),
+        ("Green Giant arb", "Thuja 'Green Giant'", "short"),
+        ("Thuja plicata 'Green Giant'", "Thuja 'Green Giant'", "name"),
+        ("Juniperus virg. 'Skyrocket'", "Juniperus scopulorum 'Skyrocket'", "short"),
+        ("Holly, Sky Pencil", "Ilex crenata 'Sky Pencil'", "name"),
+        ("Euonymus alata compacta", "Euonymus alatus 'Compactus'", "short"),
     ],
 )
 def test_sure(matcher: Matcher, real_base: Base, name: str, plant: str, how: str) -> None:
@@ -62,11 +73,14 @@ def test_every_plant_is_found_by_its_own_name(matcher: Matcher, real_base: Base)
 @pytest.mark.parametrize(
     "name, common, how, nearest",
     [
-        ("Thuja occ. 'Smaragd'", "", "cut short", "Thuja occidentalis 'Smaragd'"),
         ("Thuja occidentalis 'Nonesuch of Mine'", "", "cultivar unknown", "Thuja occidentalis"),
         ("Thuja occidentalis Nonesuch", "", "cultivar unknown", "Thuja occidentalis"),
-        ("Green Giant arb", "", "words left over", "Thuja 'Green Giant'"),
-        ("holly", "", "several", "Eryngium planum"),
+        ("Heuchera micrantha Palace Purple", "", "words left over", "Heuchera villosa 'Palace Purple'"),
+        ("Bloodgood", "", "bare epithet", "Acer palmatum 'Bloodgood'"),
+        ("Ilex Compacta", "", "several", "Ilex crenata 'Compacta'"),
+        ("Hosta asst.", "", "several", "Hosta 'Halcyon'"),
+        ("Cornus florida rubra", "", "cultivar unknown", "Cornus florida"),
+        ("holly", "", "several", "Ilex aquifolium"),
         ("Ilex opaca", "inkberry", "two names", "Ilex opaca"),
         ("Zzqxwia grandis", "inkberry", "common name alone", "Ilex glabra"),
     ],
@@ -135,11 +149,26 @@ def test_containers(text: str, codes: tuple[str, ...]) -> None:
     assert container_codes(text) == codes
 
 
-def test_a_container_behind_the_name() -> None:
-    """Is no part of the name."""
-    assert without_container("Inkberry #3") == ("Inkberry", "#3")
-    assert without_container("Ilex glabra, 5 gal (heavy)") == ("Ilex glabra", "5 gal (heavy")
-    assert without_container("Ilex glabra") == ("Ilex glabra", "")
+@pytest.mark.parametrize(
+    "text, name, container, price, quantity",
+    [
+        ("Inkberry #3", "Inkberry", "#3", None, None),
+        ("Ilex glabra, 5 gal (heavy)", "Ilex glabra, (heavy)", "5 gal", None, None),
+        ("Ilex glabra #3 Shamrock", "Ilex glabra Shamrock", "#3", None, None),
+        ("120 Taxus x media 'Hicksii' 24-30\" @ $32.50", "Taxus x media 'Hicksii'", '24-30"', 32.5, 120),
+        ("Picea abies 5-6' $89 ea 40 avail", "Picea abies", "5-6'", 89.0, 40),
+        ("River birch - SOLD OUT", "River birch", "", None, 0),
+        ("Qty 60 - Inkberry #3", "Inkberry", "#3", None, 60),
+        ("Cornus florida 'Cloud 9'", "Cornus florida 'Cloud 9'", "", None, None),
+        ("Ilex glabra", "Ilex glabra", "", None, None),
+        ("#3", "#3", "#3", None, None),
+    ],
+)
+def test_what_stands_beside_a_name(
+    text: str, name: str, container: str, price: float | None, quantity: int | None
+) -> None:
+    """Is no part of the name, wherever it stands, and is kept."""
+    assert said(text) == (name, container, price, quantity)
 
 
 def test_label_sizes() -> None:
@@ -151,3 +180,29 @@ def test_label_sizes() -> None:
     assert length_of("tall", "ft") is None
     assert length_of("9-May", "ft") is None
     assert length_of("5", "") is None
+
+
+@pytest.mark.parametrize("name, least", [("messy.csv", 0.95), ("messy_second.csv", 0.94)])
+def test_lists_as_they_are_typed(real_base: Base, name: str, least: float) -> None:
+    """No sure line is another plant than the one that stands there; so many of the lines with a plant of the base are sure."""
+    lines = told(Path(__file__).parent / name, real_base)
+    wrong = [one for one in lines if one.line.sureness == "sure" and not is_right(one, real_base)]
+    assert wrong == []
+    found = score(lines, real_base)
+    assert found.right >= least * found.here
+
+
+def test_a_plant_that_is_not_in_the_base_is_none_of_its_kin(matcher: Matcher, real_base: Base) -> None:
+    """Every tenth cultivar taken out of the base: its names are surely no other plant's, unless a card says that they are."""
+    wrong, tried = [], 0
+    for plant in real_base.plants()[::10]:
+        if plant.epithet is None:
+            continue
+        species, genus = plant.botanical.split(" '")[0], plant.genus
+        for name in (plant.botanical, f"{species} {plant.epithet}".upper(), f"{genus} '{plant.epithet}'"):
+            tried += 1
+            found = [fit for fit in fits(words_in(name), matcher.names, real_base) if fit.plant != plant.n]
+            if len(found) == 1 and found[0].cost <= FARTHEST:
+                wrong.append((name, real_base.plant(found[0].plant).botanical))
+    assert tried > 150
+    assert len(wrong) <= 0.01 * tried, wrong

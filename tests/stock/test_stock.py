@@ -29,7 +29,7 @@ Spring availability,,,,,
 Botanical Name,Common Name,Size,Price,Qty Avail,Mature Ht
 Ilex glabra 'Shamrock',inkberry,#3,$24.50,12,4-5 ft
 ILEX GLABRA SHAMROCK,,#5,38.00,5,
-Thuja occ. 'Smaragd',,7 gal,49,100+,10-15'
+Thuja occ. nonesuch Smaragd,,7 gal,49,100+,10-15'
 Hydrangea panniculata 'Limelight',,#3,32,sold out,6-8 ft
 holly,,#3,20,5,
 zzqxw frobnicata,,#1,9,9-May,
@@ -68,7 +68,7 @@ def test_a_list_is_read(listed: Path, real_base: Base) -> None:
         ("Ilex opaca", "#15", 150.0, None),
     ]
     assert [(one.row, one.name) for one in stock.unmatched] == [
-        (5, "Thuja occ. 'Smaragd'"),
+        (5, "Thuja occ. nonesuch Smaragd"),
         (7, "holly"),
         (8, "zzqxw frobnicata"),
     ]
@@ -95,7 +95,7 @@ def test_every_kind_of_file(tmp_path: Path, real_base: Base) -> None:
 def test_files_beside_the_list(listed: Path, real_base: Base) -> None:
     """Settled names and named columns are found there."""
     Path(f"{listed}.names.toml").write_text(
-        '[names]\n"Thuja occ. \'Smaragd\'" = "Thuja occidentalis \'Smaragd\'"\n"holly" = ""\n'
+        '[names]\n"Thuja occ. nonesuch Smaragd" = "Thuja occidentalis \'Smaragd\'"\n"holly" = ""\n'
     )
     stock = load(listed, real_base)
     assert [line.name for line in stock.lines if line.sureness != "sure"] == ["holly", "zzqxw frobnicata"]
@@ -145,8 +145,8 @@ def test_container_price_and_quantity_are_asked(stocked: Desk, text: str, meet: 
         ("evergreen, 5 gallon, under $40", Purchase(("#5",), 40.0, None)),
         ("need 12 of them in #3 at $25 or less", Purchase(("#3",), 25.0, 12)),
         ("in stock, at least 20", Purchase((), None, 20)),
-        ("shrub, $30 each", Purchase((), 30.0, None)),
-        ("budget $500 for everything, shrub", Purchase()),
+        ("shrub, $30 each", Purchase((), 30.0, None, each=True)),
+        ("budget $500 for everything, shrub", Purchase(total=500.0)),
         ("in stock, 10-15 ft tall, evergreen", Purchase()),
         ("b&b trees, 2 in caliper", Purchase(("2 in caliper", "B&B"), None, None)),
     ],
@@ -243,11 +243,11 @@ def test_check(listed: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str])
     assert cli.main(["stock", "check", str(listed), "--write-names", str(names), "--width", "200"]) == statuses.FITS
     said = capsys.readouterr().out
     assert "7 lines: 4 sure, 2 doubtful, 1 unmatched" in said
-    assert "row 5 Thuja occ. 'Smaragd': words cut short: Thuja occidentalis 'Smaragd'" in said
+    assert "row 5 Thuja occ. nonesuch Smaragd: some of its words say nothing: Thuja occidentalis 'Smaragd'" in said
     assert "row 6 Hydrangea panniculata 'Limelight' → Hydrangea paniculata 'Limelight'" in said
     assert "row 8 zzqxw frobnicata: Qty Avail `9-May`" in said
     lines = names.read_text().splitlines()
-    assert "# \"Thuja occ. 'Smaragd'\" = \"Thuja occidentalis 'Smaragd'\"" in lines
+    assert '# "Thuja occ. nonesuch Smaragd" = "Thuja occidentalis \'Smaragd\'"' in lines
     names.write_text("\n".join(line.removeprefix("# ") if "Smaragd" in line else line for line in lines))
     assert cli.main(["stock", "check", str(listed), "--names", str(names), "--json"]) == statuses.FITS
     told = json.loads(capsys.readouterr().out)
@@ -296,7 +296,7 @@ def test_tags(listed: Path, real_base: Base, capsys: pytest.CaptureFixture[str])
         (["forget", "x"], "stock forget takes no FILE"),
         (["tags", "x", "--write-names", "y"], "are for stock check, not for tags"),
         (["use", "absent.csv"], "found no such file"),
-        (["check", "in.csv", "--names", "absent.toml"], "expected a file of settled names"),
+        (["check", "in.csv", "--names", "absent.toml"], "expected lines of the form"),
         (["use", "in.csv"], "no line of it is surely matched and in stock"),
     ],
 )
@@ -371,3 +371,63 @@ def test_the_nearest_substitute_is_the_same_species_first(real_base: Base) -> No
 def test_a_task_without_a_purchase_is_as_before() -> None:
     """Nothing of buying is in the published reading."""
     assert Task() == Task(buy=Purchase())
+
+
+def test_show_tells_what_is_in_stock(listed: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its offers; for a plant that is not there the one most like it that is, and how it differs; nothing without a list."""
+    assert cli.main(["show", "Ilex opaca", "--stock", str(listed)]) == statuses.FITS
+    assert "in stock: #15 at 150.00 (number not given)" in " ".join(capsys.readouterr().out.split())
+    assert cli.main(["show", "Ilex cornuta", "--stock", str(listed), "--json"]) == statuses.FITS
+    told = json.loads(capsys.readouterr().out)
+    assert not told["stock"]["in"]
+    assert told["stock"]["instead"]["botanical"] in told["stock"]["text"]
+    assert told["stock"]["instead"]["offers"]
+    assert cli.main(["show", "Ilex opaca", "--json"]) == statuses.FITS
+    assert "stock" not in json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize(
+    "row, price, quantity, wrong",
+    [
+        ("Ilex opaca,call,lots", None, None, ("Price", "Qty")),
+        ('Ilex opaca,$12.50/ea,"1,200"', 12.5, 1200, ()),
+        ("Ilex opaca,-4,-5", None, None, ("Price", "Qty")),
+        ("Ilex opaca 40 avail @ $9,,", 9.0, 40, ()),
+        ("Ilex opaca - sold out,9,40", 9.0, 0, ()),
+    ],
+)
+def test_cells_as_they_are_typed(
+    tmp_path: Path, real_base: Base, row: str, price: float | None, quantity: int | None, wrong: tuple[str, ...]
+) -> None:
+    """What can be read is, what cannot is told with its column."""
+    path = tmp_path / "list.csv"
+    path.write_text(f"Item,Price,Qty\n{row}\n")
+    (line,) = load(path, real_base).lines
+    assert (line.sureness, line.price, line.quantity) == ("sure", price, quantity)
+    assert tuple(heading for heading, _ in line.wrong) == wrong
+
+
+@pytest.mark.parametrize("command", ["ask", "plan", "sheet"])
+def test_a_list_that_is_set_and_gone(
+    listed: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path, command: str
+) -> None:
+    """One line says so, and what is asked is answered without it."""
+    assert cli.main(["stock", "use", str(listed)]) == statuses.FITS
+    listed.unlink()
+    capsys.readouterr()
+    plan = ["--plan", "-o", str(tmp_path / "page.html")] if command == "sheet" else []
+    cli.main([command, "60 ft evergreen screen, 10 ft tall, zone 6b", *plan])
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "stock list:" in said
+    assert "answered without it" in said
+
+
+def test_an_empty_list_and_one_without_names(tmp_path: Path, real_base: Base) -> None:
+    """Are refused with what was found."""
+    path = tmp_path / "list.csv"
+    for text in ("", "Price,Qty\n4,5\n"):
+        path.write_text(text)
+        with pytest.raises(FileError) as problem:
+            load(path, real_base)
+        assert str(problem.value).startswith(str(path))
