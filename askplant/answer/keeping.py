@@ -43,21 +43,28 @@ class Kept(NamedTuple):
         """Whether it ever comes to that size."""
         return self.begins is None or self.begins.soonest is not None
 
+    @property
+    def seldom(self) -> bool:
+        """Whether only good growth brings it to that size."""
+        return self.begins is not None and self.begins.soonest is not None and self.begins.usual is None
+
 
 def keep(base: Answering, n: int, axis: str, at: float) -> Kept:
     """What holding a plant's `height` or `width` at a size in metres comes to."""
     columns, knows = columns_of(base), known(base, n, axis)
     size = size_of(axis, columns.value(axis, n), knows)
     found = course(base, n, axis)
+    begins = found.years_to(at) if found is not None else None
+    stays = begins is not None and begins.usual is None  # what it usually stays within is no matter of cutting
     months: Sequence[int] = columns.value("bloom", n)[0] or ()
     return Kept(
         n,
         at,
         size,
         held(size, at) if found is not None else None,
-        why_not(size, at + TOLERANCE),
+        () if stays else why_not(size, at + TOLERANCE),
         least(size),
-        found.years_to(at) if found is not None else None,
+        begins,
         years_down(middle(knows.grown), at) if knows.grown is not None else 0,
         tuple(months),
         tuple(

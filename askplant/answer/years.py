@@ -5,6 +5,7 @@ Another way of reckoning growth is put in here and nowhere else.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from askplant.growth.course import course
@@ -16,10 +17,12 @@ TOLD = (3.0, 5.0, 10.0, 20.0)
 
 
 class Sizes(NamedTuple):
-    """Heights at some years in the ground, with what the card says: ranges, oldest size in metres; None where it is silent."""
+    """Heights and widths at some years in the ground, with what the card says: ranges, oldest size in metres; None where it is
+    silent."""
 
     plant: int
     heights: tuple[tuple[float, Band], ...]
+    widths: tuple[tuple[float, Band], ...]
     grown: tuple[float, float] | None
     width: tuple[float, float] | None
     old: float | None
@@ -35,20 +38,26 @@ class Reached(NamedTuple):
 
 
 def sizes(base: Any, plant: int, years: float | None) -> Sizes:
-    """A plant's height after so many years, or after a few telling ones."""
+    """A plant's height and width after so many years, or after a few telling ones."""
     card = base.resolved(plant)
-    curve = course(base, plant, "height")
     asked = (years,) if years is not None else TOLD
-    bands = [(year, curve.at(year)) for year in asked] if curve is not None else []
-    heights = tuple((year, (band.low, band.high)) for year, band in bands)
+    heights, widths = (_at_years(base, plant, axis, asked) for axis in ("height", "width"))
     old = card.get("height_old")
-    return Sizes(plant, heights, _range(card, "height_grown"), _range(card, "width_grown"), old.high if old else None)
+    return Sizes(
+        plant, heights, widths, _range(card, "height_grown"), _range(card, "width_grown"), old.high if old else None
+    )
 
 
 def reached(base: Any, plant: int, height: float) -> Reached:
     """The years until a plant is so tall."""
     curve = course(base, plant, "height")
     return Reached(plant, height, curve.years_to(height).usual if curve is not None else None, curve is not None)
+
+
+def _at_years(base: Any, plant: int, axis: str, asked: Sequence[float]) -> tuple[tuple[float, Band], ...]:
+    curve = course(base, plant, axis)
+    bands = [(year, curve.at(year)) for year in asked] if curve is not None else []
+    return tuple((year, (band.low, band.high)) for year, band in bands)
 
 
 def _range(card: Any, trait: str) -> tuple[float, float] | None:

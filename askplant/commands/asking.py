@@ -13,9 +13,11 @@ from askplant.commands.why import explained
 from askplant.errors import UnknownPlant, UserError
 from askplant.finding import Found
 from askplant.reading.refine import refiner
-from askplant.reading.refinement import Question, Spoken
+from askplant.reading.refinement import SHOWN, Question, Spoken
 from askplant.render.at_desk import plant_lines, reached_text, several_text, sizes_text, told_of
+from askplant.render.sided import unread_lines
 from askplant.render.speech import of_plant
+from askplant.render.stocked import NO_LIST
 from askplant.render.text import answer_text
 from askplant.render.wording import Worded, worded_reasons
 
@@ -26,6 +28,7 @@ PAGE = 4  # plants shown at once
 FEW = 2  # plants of one name that one side is told of
 NOTHING_ASKED = "Nothing has been asked yet: type what is wanted first.\n"
 FIRST_A_REQUEST = "Nothing has been asked yet: type a request first, then why PLANT.\n"
+NOTHING_SHOWN = "Nothing is shown to choose from: more shows the first that fit.\n"
 WHICH = "Which plant? Say its number or its name.\n"
 
 
@@ -36,16 +39,22 @@ def questioned(sitting: Sitting, question: Question) -> str:
     plant = spoken(sitting, question.plant)
     if isinstance(plant, str):
         return plant
-    sitting.it = plant.plants[0]
+    if question.plant != SHOWN:
+        sitting.it = plant.plants[0]
     reading = sitting.desk.read(question.words)
+    if question.side is not None and question.side.name == "price" and sitting.desk.stock is None:
+        return "\n".join(sitting.screen.fold(NO_LIST)) + "\n" + unread_lines(question.unread, sitting.screen)
     if question.side is not None:
-        return "".join(sided(sitting, question, n) for n in plant.plants[:FEW])
+        few = PAGE if question.plant == SHOWN else FEW
+        return "".join(sided(sitting, question, n) for n in plant.plants[:few])
     if question.ask == "check" and reading.conditions:
         return checked(sitting, plant._replace(plants=plant.plants[:PAGE]), reading)
     if question.ask == "tell" or (question.ask == "check" and reading.unread):
-        return "\n".join(_tell(sitting, n) for n in plant.plants[:PAGE])
+        told = "\n".join(_tell(sitting, n) for n in plant.plants[:PAGE])
+        return told + unread_lines([one.text for one in reading.unread], sitting.screen)
     if question.ask in ("size", "when"):
-        return "".join(_sized(sitting, n, question) for n in plant.plants[:PAGE])
+        sized = "".join(_sized(sitting, n, question) for n in plant.plants[:PAGE])
+        return sized + unread_lines(question.unread, sitting.screen)
     return why(sitting, plant)
 
 
@@ -56,6 +65,9 @@ def spoken(sitting: Sitting, plant: Spoken) -> Found | str:
     if plant.number is None:
         return Found("", (sitting.it,)) if sitting.it is not None else WHICH
     plants, where = numbered(sitting)
+    if plant == SHOWN:
+        shown = plants if sitting.listing else [plants[n] for n in sitting.page]
+        return Found("", tuple(shown)) if shown else NOTHING_SHOWN
     last = len(plants) if sitting.listing else sitting.page.stop
     number = last if plant.number == -1 else plant.number
     if not 0 < number <= len(plants):

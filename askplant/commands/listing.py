@@ -42,7 +42,7 @@ def drop(sitting: Sitting, rest: str) -> str | None:
     ids = [sitting.desk.plant(plant).id for plant in plants]
     gone = [one for one in ids if one in sitting.shortlist.ids]
     if not gone:
-        return NOT_ON_IT if numbers(rest) is not None else None
+        return "\n".join(sitting.screen.fold(NOT_ON_IT.strip())) + "\n" if numbers(rest) is not None else None
     for plant_id in gone:
         sitting.shortlist = sitting.shortlist.drop(plant_id)
     return _listed(sitting, f"dropped: {', '.join(map(sitting.desk.title, gone))}")

@@ -32,7 +32,6 @@ from askplant.render.sided import (
     spacing_text,
     unread_lines,
 )
-from askplant.render.stocked import NO_LIST
 from askplant.render.wording import worded_portrait, worded_reasons
 
 if TYPE_CHECKING:
@@ -69,6 +68,8 @@ def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
         portrait = worded_portrait(single.show(desk.base, n), desk.base, sitting.units)
         cautions = [caution["text"] for caution in portrait["cautions"]] if harms else []
         text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), one, cautions, sitting.screen)
+        if any(condition.trait == "roots" for condition in reading.conditions):  # near a wall, a drain: how far off too
+            text += _clear(sitting, None, n)
     return text
 
 
@@ -106,7 +107,9 @@ def _tasks(sitting: Sitting, side: Side, plant: int) -> list[str]:
 
 def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
     table, units = planning(where.folder("traits")), sitting.units
-    width, run = sizes(sitting.desk.base, plant, None).width, question.height
+    now = sitting.past.now
+    said = now.asked.task.run if now is not None else None
+    width, run = sizes(sitting.desk.base, plant, None).width, question.height or said
     rooms = [
         (purpose, room(width, table.spacing[use].shares[way], units)) for purpose, use, way in ROWS if width is not None
     ]
@@ -115,7 +118,7 @@ def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
     return spacing_text(_name(sitting, plant), width, rooms, run, counts, shares, sitting.screen, units)
 
 
-def _clear(sitting: Sitting, _: Question, plant: int) -> str:
+def _clear(sitting: Sitting, _: Question | None, plant: int) -> str:
     base = sitting.desk.base
     old = base.resolved(plant).get("width_old")
     width = sizes(base, plant, None).width
@@ -131,8 +134,6 @@ def _hold(sitting: Sitting, question: Question, plant: int) -> str:
 
 def _price(sitting: Sitting, _: Question, plant: int) -> str:
     stock = sitting.desk.stock
-    if stock is None:
-        return "\n".join(sitting.screen.fold(NO_LIST)) + "\n"
-    offers = stock.of(plant)
+    offers = stock.of(plant) if stock is not None else ()
     said = f"in stock: {offered(offers)}" if offers else "not in stock"
     return said_text(f"{_name(sitting, plant)}: {said}.", sitting.screen)

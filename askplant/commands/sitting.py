@@ -270,6 +270,8 @@ class Sitting:
 
     def _open(self, rest: str) -> str | None:
         folder = self.journal.folder
+        if rest == self.journal.name:
+            return f"{rest} is the sitting that is open.\n"
         name = rest if any(rest == one for one, _ in journal.references(folder)) else None
         if rest == "last":
             name = journal.left_open(folder)

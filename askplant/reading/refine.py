@@ -22,7 +22,7 @@ from askplant.reading import settling
 from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
-from askplant.reading.refinement import IT, Axis, Fresh, Question, Refinement, Rule, Side, Spoken, Taken
+from askplant.reading.refinement import IT, SHOWN, Ask, Axis, Fresh, Question, Refinement, Rule, Side, Spoken, Taken
 from askplant.reading.steps import NUMBERED, TAIL, Line, leaf, side_in, tokens_in, trees_in
 from askplant.reading.words import words
 
@@ -36,6 +36,9 @@ NEEDED = {
     "spacing": frozenset(("height", "width", "use")),
     "price": frozenset(("stock",)),
 }
+
+ARTICLES = frozenset(("the", "a", "an"))
+ASKS_FOR = frozenset(("can", "could"))  # "can the flowers be white" is a wish, "are the flowers white" asks
 
 As = Literal["by rule", "new", "change"]
 
@@ -55,6 +58,9 @@ class Refiner:
         """
         if taken == "new":
             return Fresh(self._plain(text), "chosen")
+        nth = self._nth(text, len(shown)) if last is not None and taken == "by rule" else None
+        if nth is not None:
+            return Question("tell", nth)
         line, tree, question = self._understood(text)
         if last is None:
             named = question is not None and question.ask != "why" and question.plant.name is not None
@@ -84,6 +90,17 @@ class Refiner:
             if question is not None or tree is None or not _is(tree, "about"):
                 break
         return line, tree, question
+
+    def _nth(self, text: str, shown: int) -> Spoken | None:
+        """The plant that a line points at and says no more: `the second one`, `number 2`, and `2` where so many are shown."""
+        pointed = self.pointed(text.rstrip(" ?.!"))
+        if pointed is not None and pointed.number is not None:
+            return pointed
+        found = words(text.rstrip(" ?.!"), {})
+        named = len(found) == 2 and found[0].kind != "num" and found[0].key in NUMBERED
+        if not (named or len(found) == 1) or found[-1].kind != "num" or found[-1].value not in range(1, shown + 1):
+            return None
+        return Spoken(number=int(found[-1].value))
 
     def pointed(self, text: str) -> Spoken | None:
         """The plant that some words point at and nothing more: `it`, `the second one`."""
@@ -143,6 +160,11 @@ class Refiner:
         if asked.data == "check":
             found = self._check(asked, text)
             return self._as_side(found) if found is not None else None
+        if asked.data == "which":
+            rest = tokens_in(asked)[-1]
+            which = Question("check", SHOWN, words=text[rest.start : rest.end])
+            found = self._as_side(which)
+            return found if found != which or self.reader.read(which.words).conditions else None
         if asked.data in ("size", "when"):
             return self._of_size(asked, text)
         if asked.data == "about":
@@ -156,10 +178,17 @@ class Refiner:
         """`is it evergreen`, `is 2 safe for dogs`, `does inkberry take shade`; None where no plant stands behind the verb."""
         rest = tokens_in(asked)[-1]
         said = text[rest.start : rest.end]
+        if "it" in tokens_in(asked)[0].meaning:
+            return Question("check", IT, words=said)
         if trees_in(asked):
             return Question("check", self._plant(leaf(trees_in(asked)[0]), text) or IT, words=said)
         found = words(said, self.reader.vocabulary.spelling)
         if found and found[0].kind != "num" and found[0].key in NUMBERED:
+            found = found[1:]
+        if len(found) > 1 and found[0].key in ARTICLES:
+            parts = Line(said, self.reader.vocabulary).phrase("SIDE", 1) if found[0].key == "the" else None
+            if parts is not None and str(tokens_in(asked)[0]) not in ASKS_FOR:
+                return self._at_end(rest, text) or Question("check", IT, words=said)
             found = found[1:]
         if len(found) > 1 and found[0].kind == "num" and not _is_measured(self.reader.read(said)):
             return Question("check", Spoken(number=int(found[0].value)), words=said[found[1].start :])
@@ -168,6 +197,17 @@ class Refiner:
             name, behind = said[: found[names[0].end - 1].end], said[found[names[0].end].start :]
             plant = self._named(name)
             return Question("check", plant, words=behind) if plant is not None else None
+        return self._at_end(rest, text)
+
+    def _at_end(self, rest: Token, text: str) -> Question | None:
+        """`will deer eat it`, `do birds like the second one`: a plant that is pointed at behind what it is asked."""
+        found = words(text[rest.start : rest.end].rstrip(" ?.!"), self.reader.vocabulary.spelling)
+        for at in range(1, len(found)):
+            said = text[rest.start + found[at].start : rest.start + found[-1].end]
+            pointed = self.pointed(said)
+            if pointed is not None:
+                asked = text[rest.start : rest.start + found[at].start].strip()
+                return Question("check", pointed, words=asked)
         return None
 
     def _as_side(self, check: Question) -> Question:
@@ -182,20 +222,24 @@ class Refiner:
         head, *rest = (token for token in tokens_in(asked) if token.type not in ("ADD", "JOIN"))
         said = head.meaning if "of" in head.meaning else next(token for token in rest if token.type == "SIDE").meaning
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
-        size, unread = None, []
+        size, run, unread = None, None, []
         for token in (token for token in rest if token.type == "WORDS"):
-            read = self.reader.read(text[token.start : token.end])
-            pointed = self._plant(token, text) or _numbered(text[token.start : token.end])
+            words_ = text[token.start : token.end].strip(" ?.!")
+            read = self.reader.read(words_)
+            pointed = self._plant(token, text) or _numbered(words_, True)
             plant = plant or pointed
             if pointed is not None and pointed.number is not None:
                 continue
             if any(one.trait not in BESIDE | NEEDED.get(str(said["of"]), frozenset()) for one in read.conditions):
                 return None
             size = size or next((one for one in read.conditions if one.trait in ("height", "width")), None)
-            unread += [one.text for one in read.unread]
+            run = run or read.task.run
+            figures = any(word.kind == "num" for word in words(words_, {}))
+            taken = read.conditions or read.unread or read.task.run
+            unread += [one.text for one in read.unread] or ([words_] if figures and not taken else [])
         if "pointed" in head.meaning and plant is None:
             return None
-        height = (size.maximum or size.minimum) if size is not None else None
+        height = (size.maximum or size.minimum) if size is not None else run
         axis: Axis = "width" if size is not None and size.trait == "width" else "height"
         return Question("about", plant or IT, axis, height=height, side=_side(said), unread=tuple(unread))
 
@@ -231,14 +275,19 @@ class Refiner:
         head, *rest = tokens_in(asked)
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
         years = height = None
+        unread: list[str] = []
         for token in rest:
-            read = self.reader.read(text[token.start : token.end])
-            plant = plant or self._plant(token, text) or _numbered(text[token.start : token.end])
+            said = text[token.start : token.end]
+            read = self.reader.read(said)
+            pointed = self._plant(token, text) or _numbered(said, _is_measured(read))
+            plant = plant or pointed
+            unread += [one.text for one in read.unread if pointed is None or one.text != str(pointed.number)]
             years = read.task.by_year
             heights = [found for found in read.conditions if found.trait in ("height", "width")]
             height = (heights[0].minimum or heights[0].maximum) if heights else None
         axis: Axis = "width" if head.meaning.get("axis") == "width" else "height"
-        return Question("when" if asked.data == "when" else "size", plant or Spoken(), axis, years, height)
+        ask: Ask = "when" if asked.data == "when" else "size"
+        return Question(ask, plant or IT, axis, years, height, unread=tuple(unread))
 
 
 @lru_cache(maxsize=4)
@@ -257,10 +306,10 @@ def _is_measured(said: Reading) -> bool:
     return any(found.at[0] == 0 for found in said.conditions) or any(span[0] == 0 for span in said.task.spans)
 
 
-def _numbered(said: str) -> Spoken | None:
-    """`2 get`, `2 be in 5 years`: a number with a verb of growing behind it."""
+def _numbered(said: str, measured: bool) -> Spoken | None:
+    """`2 get`, `2 be in 5 years`: a number with a verb of growing behind it; `1 hide the fence`: one that measures nothing."""
     found = words(said, {})
-    if len(found) > 1 and found[0].kind == "num" and found[1].key in TAIL:
+    if len(found) > 1 and found[0].kind == "num" and (found[1].key in TAIL or not measured):
         return Spoken(number=int(found[0].value))
     return None
 
@@ -287,4 +336,5 @@ def _is_whole(last: Reading, alone: Reading) -> bool:
     """Whether a line that does not speak of the request before is a request of its own."""
     again = {found.trait for found in alone.conditions} & {found.trait for found in last.conditions}
     wanted = any(found.trait in WANTED for found in alone.conditions)
-    return len(alone.conditions) >= WHOLE and (wanted or bool(again))
+    said = {found.at for found in alone.conditions}  # "near the pool" is one wish, though it asks several things
+    return len(said) >= WHOLE and (wanted or bool(again))

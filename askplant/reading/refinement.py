@@ -23,13 +23,15 @@ Axis = Literal["height", "width"]
 
 
 class Spoken(NamedTuple):
-    """A plant as a line speaks of it: its place in the last answer (from 1; -1 the last), or a name; neither: `it`."""
+    """A plant as a line speaks of it: its place in the last answer (from 1; -1 the last; 0 all that are shown), or a name;
+    neither: `it`."""
 
     number: int | None = None
     name: str | None = None
 
 
 IT = Spoken()
+SHOWN = Spoken(number=0)
 
 
 class Side(NamedTuple):

@@ -14,15 +14,17 @@ from askplant.parsing import Parsed, Token, Tree
 from askplant.reading.vocabulary import STOPS, Match, Vocabulary
 from askplant.reading.words import Word, words
 
-OPENING = frozenset("NEW DROP PUT ADD WIDEN WHATIF LIKE WHY TELL SIZE WHEN ANY AMOUNT COUNT CHECK".split())
+OPENING = frozenset("NEW DROP PUT ADD WIDEN WHATIF LIKE WHY TELL SIZE WHEN ANY AMOUNT COUNT CHECK WHICH".split())
 CLOSING = frozenset("DROP_AFTER SOFTEN_AFTER HARDEN_AFTER INSTEAD ALSO_AFTER WIDEN_AFTER".split())
 WHOLE = frozenset(("MORE", "UNDO"))  # only as the whole line
 # These may stand in any request: of the request before they speak only at the start of a line.
-WEAK = frozenset("CHECK ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".split())
+WEAK = frozenset("CHECK WHICH ADD WIDEN ALSO_AFTER WIDEN_AFTER PUT LIKE AMOUNT JOIN".split())
 # Behind these a plant may be pointed at, a trait be named.
 POINTING = frozenset("WHY TELL SIZE WHEN LIKE DROP CHECK".split())
 NAMING = frozenset(("DROP", "ANY"))
 LEADING = frozenset(("PUT", "JOIN", "ADD"))  # before a question: "ok, and how often …"
+# Before these a word that only leads needs no comma: "ok whats wrong with it", "no scratch that".
+LED = frozenset(("WHY", "TELL", "SIZE", "WHEN", "ASKING", "CHECK", "WHICH"))
 PARTING = frozenset(("and", "but", "then", "so"))
 POLITE = frozenset(("please", "thank", "thanks", "you", "then", "a", "the", "an", "it", "be", "too"))
 EMPTY = frozenset("please thanks the a an it is be that of to in um uh er well so for me now".split())
@@ -51,7 +53,9 @@ class Line:
 
     def _question(self, at: int) -> int | None:
         """The whole rest of a line that begins as a question about one side of a plant and holds one; else nothing."""
-        if not self.asking or any(token.type not in LEADING for token in self._out) or self.phrase("WHATIF", at):
+        if not self.asking or any(token.type not in LEADING for token in self._out):
+            return None
+        if self.phrase("WHATIF", at) or self.phrase("WHICH", at):
             return None
         head = self.phrase("ASKING", at)
         if head is None or not ("of" in head[1] or any(self.phrase("SIDE", n) for n in range(at, len(self.words)))):
@@ -94,6 +98,9 @@ class Line:
         return next(found, None)
 
     def _take(self, at: int) -> int:
+        lead = self._leads(at)
+        if lead is not None:
+            return self._emit("JOIN", at, lead, {})
         for match in self.vocabulary.phrases_under(REFINING, self.words, at):
             for entry in match.entries:
                 if self._fits(entry["class"], match):
@@ -105,6 +112,17 @@ class Line:
         if self.words[at].key in ("and", "but") and self._parts(at):
             return self._emit("JOIN", at, at + 1, {})
         return self._words(at)
+
+    def _leads(self, at: int) -> int | None:
+        """The end of a word that only leads, at the start of a line that is a question or takes back."""
+        found = None if self._out and self._out[-1].type != "JOIN" else self.phrase("PUT", at)
+        if found is None or "comma" not in found[1] or found[0].end >= len(self.words):
+            return None
+        end = found[0].end
+        end += self.words[end].key == "and" and end + 1 < len(self.words)  # "ok and when to plant"
+        back = self.phrase("UNDO", end)
+        asks = self._classes(end) & LED or self._leads(end) is not None
+        return end if asks or (back is not None and self._ends(back[0].end)) else None
 
     def _words(self, at: int) -> int:
         word = self.words[at]
@@ -135,15 +153,15 @@ class Line:
     def _fits(self, kind: str, match: Match) -> bool:
         before = self._out[-1].type if self._out else None
         if kind in WHOLE:
-            return before in (None, "PUT") and self._ends(match.end)
+            return all(token.type in ("PUT", "JOIN") for token in self._out) and self._ends(match.end)
         if kind == "COUNT":
             return before in (None, "PUT") and self._counts(match.end)
         if kind == "NEW":
             return before is None and self._announces(match.end)
         if kind in ("IT", "NTH"):
             return before in POINTING and (kind == "NTH" or before == "CHECK" or self._no_verb(match.end))
-        if kind == "CHECK":
-            return before is None and match.end < len(self.words)
+        if kind in ("CHECK", "WHICH"):
+            return all(token.type == "JOIN" for token in self._out) and match.end < len(self.words)
         if kind == "TRAIT":
             return self._names_trait(match, before)
         if kind == "MOVE":
@@ -159,7 +177,7 @@ class Line:
         if kind in ("ADD", "WIDEN", "WHATIF") and self._classes(match.end) & (OPENING | {"MOVE", "AMOUNT"}):
             return False  # "and never mind …" only joins
         if kind in OPENING:
-            return self._opens(match.start) and match.end < len(self.words)
+            return self._opens(match.start) and (kind == "SIZE" or match.end < len(self.words))
         return kind in CLOSING and before in ("WORDS", "TRAIT", "NTH", "MOVE") and self._closes(match.end)
 
     @staticmethod

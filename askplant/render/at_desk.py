@@ -156,12 +156,18 @@ def _labelled(label: str, text: str, screen: Screen, style: str = "faint") -> li
     return [screen.styled(first[: len(lead)], style) + first[len(lead) :], *rest]
 
 
+NOTHING_IN_IT = "No wish and no question was found in that line: say it in other words; help shows how."
+
+
 def unchanged_text(found: Refinement, line: str, screen: Screen, units: Units) -> str:
     """A line that changed nothing: why, and that the request stands."""
     start = len(found.reading.request) - len(line)
     unread = [unread_words(one) for one in found.reading.unread if one.at[0] >= start]
     said = told(found, units)
     lines = screen.fold(f"{said}: the request stands as it was (request shows it)")
+    again = any(condition.at[1] > start for condition in found.reading.conditions)  # it says what is asked already
+    if not (unread or found.missed or again):
+        lines += screen.fold(NOTHING_IN_IT)
     return "\n".join([*lines, *(_labelled("NOT READ", ", ".join(unread), screen, "warn") if unread else [])]) + "\n"
 
 
@@ -197,16 +203,16 @@ def told_of(spoken: Spoken, match: Json, screen: Screen, units: Units) -> str:
 
 
 def sizes_text(sizes: Sizes, names: str, axis: str, screen: Screen, units: Units) -> str:
-    """How tall a plant is after some years, and how wide it gets; what is not known is said."""
-    parts = []
-    if axis == "width":
-        wide = sizes.width
-        parts.append(f"grows {say_range(*wide, units)} wide" if wide else "the base does not know how wide it grows")
-    elif sizes.heights:
-        told_ = ", ".join(f"{say_range(*band, units)} after {years:g} years" for years, band in sizes.heights)
+    """How tall or wide a plant is after some years, and grown; what is not known is said."""
+    parts, wide = [], axis == "width"
+    bands = sizes.widths if wide else sizes.heights
+    if bands:
+        told_ = ", ".join(f"{say_range(*band, units)}{' wide' * wide} after {years:g} years" for years, band in bands)
         parts.append(f"about {told_} in the ground, reckoned from its card; soil and water move it")
     else:
         parts.append("the base does not know enough to reckon its growth")
+    if wide:
+        parts.append(f"grown {say_range(*sizes.width, units)} wide" if sizes.width else "grown width not known")
     if sizes.grown:
         parts.append(f"grown {say_range(*sizes.grown, units)} tall")
     if sizes.old:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from askplant.answer.glance import Glance
 from askplant.quantities.lengths import Units
 from askplant.reading.reading import Reading, Span
-from askplant.reading.refinement import Fresh, Question, Refinement, Taken
+from askplant.reading.refinement import SHOWN, Fresh, Question, Refinement, Taken
 from askplant.render.refined import changes, said_of
 from askplant.render.screen import cells, clean
 
@@ -34,7 +34,8 @@ ASKS = {
 def glanced(text: str, taken: Taken, glance: Glance | None, name: Callable[[int], str], width: int) -> list[Line]:
     """The lines for what is typed; `glance` None while plants are being counted, `name` a plant's name by its number."""
     if isinstance(taken, Question):
-        plant = taken.plant.name or (f"number {taken.plant.number}" if taken.plant.number else "it")
+        number = f"number {taken.plant.number}" if taken.plant.number else None
+        plant = "those shown" if taken.plant == SHOWN else taken.plant.name or number or "it"
         return [[("", _cut(ASKS[taken.ask].format(plant=plant), width))]]
     units = taken.reading.units
     start = len(taken.reading.request) - len(text)

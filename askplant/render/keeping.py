@@ -96,6 +96,8 @@ def kept_text(told: Kept, plant: Plant, screen: Screen, units: Units) -> str:
 def _verdict(told: Kept) -> str:
     if not told.needed:
         return "it does not grow beyond that, and needs no cutting for it"
+    if told.seldom:
+        return "it usually stays within that, and seldom needs a cut for it"
     if not told.reasons:
         return "can be held there"
     if told.reasons[0] in ("size", "unsaid"):
@@ -106,6 +108,10 @@ def _verdict(told: Kept) -> str:
 def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
     wide = told.size.axis == "width"
     if told.size.grown is None or not told.needed:
+        return
+    if told.seldom:
+        assert told.begins is not None
+        yield "begins", _begins(told.begins, wide)
         return
     yield from (("because", REASONS[reason]) for reason in told.reasons)
     if told.least is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
+from askplant.growth.fit import SET_AT
 from askplant.plan.plan import Bed, Concern, Overgrown, Plan, Refusal
 from askplant.plan.tables import Shares
 from askplant.quantities.lengths import Units, say
@@ -104,12 +105,13 @@ def assumptions(plan: Plan, base: Titled, units: Units) -> list[str]:
         )
     if not goal.spot_said:
         found.append("No spot was said to matter most: the middle was taken.")
+    set_at = say(SET_AT, units)
     if goal.by_year is not None:
         found.append(
-            "Years are counted from plants of about 2 ft as usually set; larger ones are sooner, by a few years at most."
+            f"Years are counted from plants of about {set_at} as usually set; larger ones are sooner, by a few years at most."
         )
     else:
-        found.append("Years are counted from plants of about 2 ft as usually set.")
+        found.append(f"Years are counted from plants of about {set_at} as usually set.")
     if plan.open_ends > 0.02:
         found.append(
             f"{say(plan.open_ends / 2, units)} is left open at each end: no more rooms of these plants fit the run."

@@ -29,6 +29,8 @@ SAID = {
     "persistence": "{}",
     "pests": "{}",
     "prune_when": "prune in {}",
+    "width_grown": "grows {} wide",
+    "width_old": "{} wide when old",
     "zone_cold": "hardy to zone {}",
     "zone_shelter": "in shelter to zone {}",
     "zone_warm": "good to zone {}",

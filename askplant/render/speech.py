@@ -57,7 +57,7 @@ def of_plant(spoken: Spoken, match: dict[str, Any], units: Units) -> str:
     if not spoken.to_do and spoken.drawback and spoken.remedy:
         know = f"{spoken.drawback}; {spoken.remedy}"
     parts = [know] if know else []
-    parts += [f"{'and mind, it is ' if parts else 'mind, it is '}{spoken.careful[0]}"] if spoken.careful else []
+    parts += [f"{'and mind' if parts else 'mind'}: {spoken.careful[0]}"] if spoken.careful else []
     return f"{said} {_capital('; '.join(parts))}." if parts else said
 
 

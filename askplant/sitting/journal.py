@@ -75,7 +75,7 @@ class Journal:
     def rename(self, reference: str) -> None:
         """Keep the sitting under a reference from now on; UserError where another sitting has it."""
         if self.folder is None:
-            raise UserError("there is no folder to keep a sitting in (ASKPLANT_STATE names one)")
+            raise UserError("this sitting is kept nowhere: begin it with --open REF (ASKPLANT_STATE names another folder)")
         if not REFERENCE.fullmatch(reference) or reference.startswith(UNNAMED):
             raise UserError(f"found reference `{reference}`; expected letters, digits, - . _ in one word of at most 40")
         target = self.folder / f"{reference}{SUFFIX}"

@@ -139,6 +139,37 @@ def test_a_line_that_changes_nothing_is_short(sitting: Sitting) -> None:
     assert calls(sitting.log)[-1].unread == ("fluffy gribblets",)
 
 
+def test_a_line_in_which_nothing_is_found_says_so(sitting: Sitting) -> None:
+    """Words that carry no wish are no silent "nothing changed"; what was asked already is no such line."""
+    sitting.reply(REQUEST)
+    assert "No wish and no question" in sitting.reply("thats too many")
+    assert "No wish and no question" not in sitting.reply("evergreen")
+
+
+def test_which_of_those_shown(sitting: Sitting) -> None:
+    """A question which plants are so is answered for each that is shown, and is no wish."""
+    sitting.reply(REQUEST)
+    now = sitting.past
+    reply = sitting.reply("which one has the berries")
+    assert reply.count("showy fruit") == len(sitting.page) > 1
+    assert sitting.reply("which of those is the cheapest").count("No stock list") == 1
+    assert sitting.past == now
+
+
+def test_what_a_question_holds_besides_is_told(sitting: Sitting) -> None:
+    """The years of a width, the length of the row that was asked, and the words that nobody understood."""
+    sitting.reply(f"{REQUEST}, 40 ft long")
+    assert "after 10 years in the ground" in " ".join(sitting.reply("how wide is the third in ten years").split())
+    assert "for 40 ft:" in sitting.reply("how many do i need")
+    assert "NOT READ  “staking”" in sitting.reply("does the third need staking")
+
+
+def test_beside_a_wall_or_a_drain_the_distance_is_told_too(sitting: Sitting) -> None:
+    """Well-behaved roots alone do not say how near it may stand."""
+    sitting.reply(REQUEST)
+    assert "set its middle" in sitting.reply("is 2 ok next to the foundation")
+
+
 def test_a_name_of_many(sitting: Sitting) -> None:
     """How many would do, and the first few."""
     sitting.reply(REQUEST)
@@ -231,6 +262,7 @@ def test_a_sitting_is_saved_and_opened(sitting: Sitting, desk: Desk) -> None:
     assert other.shortlist == sitting.shortlist
     assert "(1 evergreen: off)" in other.reply("undo")
     assert "There is no sitting A-9" in other.reply("open A-9")
+    assert other.reply("open A-1204") == "A-1204 is the sitting that is open.\n"
 
 
 def test_calls_are_logged(sitting: Sitting) -> None:

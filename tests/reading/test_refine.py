@@ -19,6 +19,7 @@ from askplant.care.task import KINDS
 from askplant.reading.applying import changes_between
 from askplant.reading.reading import Condition, Reading
 from askplant.reading.refine import LONG, WHOLE, _side, refine
+from askplant.reading.refinement import SHOWN as SHOWN_ALL
 from askplant.reading.refinement import Fresh, Question, Refinement, Spoken
 from askplant.render.refined import said_of
 
@@ -42,7 +43,8 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
     found = taken(case, real_base)
     if isinstance(found, Question):
         assert found.ask == case["taken"]
-        assert (found.plant.name or found.plant.number) == case.get("plant")
+        assert (found.plant.name or found.plant.number or None) == case.get("plant")
+        assert (found.plant == SHOWN_ALL) == case.get("shown", False)
         assert (found.axis, found.years) == (case.get("axis", "height"), case.get("years"))
         assert found.height == pytest.approx(case.get("height"), abs=0.01)
         assert found.words == case.get("words", "")

@@ -174,6 +174,15 @@ def test_what_is_not_needed_is_said_so(real_base: Base) -> None:
     assert keep(real_base, n, "height", 2 * FOOT).needed
 
 
+def test_what_a_plant_usually_stays_within_is_no_matter_of_cutting(real_base: Base) -> None:
+    """Sundrops, 1–2 ft and at most 3 ft, are not "ruined by cutting" to 3 ft: they are not cut for it."""
+    (n,) = find("Oenothera fruticosa", real_base).plants
+    told = keep(real_base, n, "height", 3 * FOOT)
+    assert told.seldom
+    assert not told.reasons
+    assert keep(real_base, n, "height", FOOT).reasons == ("kind",)
+
+
 @pytest.mark.parametrize(
     "words, said",
     [
