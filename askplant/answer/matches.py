@@ -37,4 +37,7 @@ class Matches(Sequence[Match]):
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Sequence) and tuple(self) == tuple(other)
 
+    def __repr__(self) -> str:
+        return repr(tuple(self))
+
     __hash__ = None  # type: ignore[assignment]

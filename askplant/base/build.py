@@ -6,6 +6,7 @@ import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -219,8 +220,14 @@ def _known_words(
 def _grammar_records() -> Iterator[Record]:
     """The grammars as tables, so that no request waits for one to be built."""
     for name, starts in GRAMMARS.items():
-        parser = parsing.built(where.folder("grammar") / f"{name}.lark", starts)
-        yield {"name": name, "made_for": parsing.PACKED_FOR, "tables": parsing.packed(parser)}
+        path = where.folder("grammar") / f"{name}.lark"
+        yield {"name": name, "made_for": parsing.PACKED_FOR, "tables": _tables(path, starts, path.stat().st_mtime_ns)}
+
+
+@lru_cache(maxsize=len(GRAMMARS))
+def _tables(path: Path, starts: tuple[str, ...], _: int) -> bytes:
+    """The tables of a grammar as it stands at a time; a second build of one process need not make them again."""
+    return parsing.packed(parsing.built(path, starts))
 
 
 def _insert(db: Database, table: str, records: Iterable[Record]) -> None:

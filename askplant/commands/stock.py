@@ -18,8 +18,8 @@ from askplant.render.stock_list import check_json, check_text, names_toml, tags_
 from askplant.stock import Stock, kept
 from askplant.stock.beside import names_file
 from askplant.stock.kept import Setting
-from askplant.stock.load import load
-from askplant.stock.load import settled_names as settled_names_of
+from askplant.stock.loading import load
+from askplant.stock.loading import settled_names as settled_names_of
 
 EXAMPLES = (
     "askplant stock check list.csv --write-names list.names.toml",
@@ -83,7 +83,7 @@ def _check(arguments: Namespace) -> int:
 def _mapping_of(arguments: Namespace, desk: Desk) -> str:
     from askplant.sheets import columns
     from askplant.sheets.read import read
-    from askplant.stock.load import guessed
+    from askplant.stock.loading import guessed
     from askplant.stock.matching import Matcher
 
     sheet = read(arguments.file, partial(columns.known, "stock"), arguments.sheet)

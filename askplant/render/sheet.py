@@ -36,7 +36,7 @@ PAPERS: dict[Units, Paper] = {"us": "letter", "metric": "a4"}
 # From how many plants on the words stand beside the drawings on paper, and take more of the width, to come to two pages.
 SOME, MANY = 2, 4
 # Characters of a sheet from which it is set smaller on paper, to come to two pages; tried on sheets of one to six plants.
-FULL, CROWDED, PACKED = 6500, 10000, 12800
+FULL, CROWDED, PACKED = 5600, 8600, 11600
 _SIZES = (("plain", FULL), ("full", CROWDED), ("crowded", PACKED))
 # The years in which the row is drawn from the front, and the one in which it is seen from above.
 ROW_YEARS, ABOVE = (5, 20), 20

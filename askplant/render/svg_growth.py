@@ -12,7 +12,7 @@ from askplant.render.plot import ticks
 from askplant.render.svg import WIDE, Point
 from askplant.sheet import LAST, Growing
 
-LEFT, RIGHT, TOP, DEEP, BELOW = 42.0, 80.0, 10.0, 100.0, 34.0
+LEFT, RIGHT, TOP, DEEP, BELOW = 50.0, 80.0, 10.0, 100.0, 34.0
 # Below this, m, sizes are plotted in inches or centimetres.
 SMALL = 3 * FOOT
 TOLD = (0, 5, 10, 15, 20)  # the ages that are told in words

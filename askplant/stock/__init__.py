@@ -14,7 +14,7 @@ __all__ = ["Line", "Offer", "Stock", "Unmatched", "load"]
 
 
 def load(path: str | Path, base: Base, names: str | Path | None = None, mapping: str | Path | None = None) -> Stock:
-    """The stock list of a file, matched to a base; see `load.load`, which is imported when it is wanted."""
-    from askplant.stock.load import load as load_
+    """The stock list of a file, matched to a base; see `loading.load`, which is imported when it is wanted."""
+    from askplant.stock.loading import load as load_
 
     return load_(path, base, names, mapping)

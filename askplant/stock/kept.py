@@ -89,7 +89,7 @@ def ready(setting: Setting, base: Base) -> Stock:
         return _stock(json.loads(kept.read_bytes()))
     except (OSError, ValueError, LookupError, TypeError, AttributeError, RecursionError):
         from askplant import writing  # late, both: they bring along what only a changed list needs
-        from askplant.stock.load import load
+        from askplant.stock.loading import load
 
         stock = load(setting.file, base, setting.names, setting.mapping, setting.sheet)
     try:

@@ -208,6 +208,8 @@ def judged(base: Base, n: int, trait: str) -> Any:
         return [value.low, value.high]
     if kind in ("scale", "text"):
         return value.text
+    if trait == "kind":  # what it mainly is comes first
+        return list(value.words)
     if kind == "zone":
         return 2 * (int(value.text[:-1]) - 1) + (value.text[-1] == "b")
     if kind == "months":

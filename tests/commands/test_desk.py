@@ -407,7 +407,7 @@ def test_the_hint_names_what_can_be_taken_back(sitting: Sitting) -> None:
 
 
 @given(lines=st.lists(st.sampled_from(SAID_AT_THE_DESK), min_size=1, max_size=8))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_any_lines_in_any_order(lines: list[str], desk: Desk) -> None:
     """Whatever is said after whatever, there is a reply that fits the screen."""
     sitting = Sitting(desk, Screen(80), Journal(None), None)

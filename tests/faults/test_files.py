@@ -17,7 +17,7 @@ from askplant.sheets import columns
 from askplant.sheets.read import read as read_sheet
 from askplant.stock import kept as setting
 from askplant.stock import load
-from askplant.stock.load import settled_names
+from askplant.stock.loading import settled_names
 from tests.base.conftest import lay_out
 from tests.faults.targets import dictionary
 

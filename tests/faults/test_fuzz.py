@@ -20,7 +20,7 @@ from askplant.sheets.read import read as read_sheet
 from askplant.sitting import calls
 from askplant.sitting.journal import opened
 from askplant.stock import load
-from askplant.stock.load import settled_names
+from askplant.stock.loading import settled_names
 from tests.faults import targets
 
 FEW = settings(
