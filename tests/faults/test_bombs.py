@@ -156,7 +156,8 @@ def test_each_is_refused(tmp_path: Path, surroundings: dict[str, str]) -> None:
         assert re.search(pattern, line), line
     spent = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
     assert spent < SECONDS, f"{spent:.0f} s of a processor"
-    assert after.ru_maxrss < MEMORY >> 10, f"{after.ru_maxrss >> 10} MB"
+    # The most of all children there were: where it rose, it is this one's.
+    assert after.ru_maxrss in (before.ru_maxrss, min(after.ru_maxrss, MEMORY >> 10)), f"{after.ru_maxrss >> 10} MB"
 
 
 def test_what_it_is_held_against_can_be_read(tmp_path: Path) -> None:
