@@ -82,7 +82,7 @@ class Matcher:
         words = words_in(name)
         found = fits(words, self.names, self._base)
         mixed = any(word.key in trade().mixed for word in words)
-        if found and not mixed and found[0].cost <= FARTHEST:
+        if found and found[0].cost <= FARTHEST:
             closest = [fit for fit in found if fit.cost == found[0].cost]
             if len(closest) > 1:
                 return self._doubtful("several", closest)
