@@ -18,7 +18,8 @@ SAMPLE = 200_000  # bytes looked at to tell an encoding
 WESTERN = frozenset("ÀÁÂÄÅÆÇÈÉÊËÌÍÎÏÑÒÓÔÖØÙÚÛÜàáâäåæçèéêëìíîïñòóôöøùúûüÿßŒœ–—‘’‚“”„…•°´·×±½¼¾²³®™©€£§«»¿¡\xa0")
 # What one program wrote as UTF-8 and another read as Windows-1252, before the file was saved again: × as Ã—.
 _GARBLED = {
-    "".join(bytes((byte,)).decode("cp1252", "ignore") or chr(byte) for byte in one.encode()): one for one in sorted(WESTERN | {"′", "″"})
+    "".join(bytes((byte,)).decode("cp1252", "ignore") or chr(byte) for byte in one.encode()): one
+    for one in sorted(WESTERN | {"′", "″"})
 }
 OTHERS = (
     "cp1252",

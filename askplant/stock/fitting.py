@@ -88,6 +88,8 @@ class _Line:
             rest = self._rest(used)
             if all(self._words[place].quoted for place in used):
                 rest -= self._remarked(names, used)
+            elif len(epithet) == 1 and epithet[0] in trade().remark:  # `Picea pungens, blue` is hardly 'The Blues'
+                continue
             quoted = [place for place, word in enumerate(self._words) if word.quoted and place not in used]
             named = self._cheapest(rest, kinds)
             if named is None or quoted:
@@ -155,7 +157,7 @@ class _Line:
         return word not in trade().mixed and names.forms.isdisjoint((word, *trade().short.get(word, ())))
 
     def _completes(self, rest: frozenset[int], names: Names) -> bool:
-        """Whether what is left is nothing, or words of one common name: its last among them, or none of a cultivar's."""
+        """Whether what is left is nothing, or words of one common name: its last among them, or such as remarks are made of."""
         if not rest:
             return True
         if any(self._words[place].quoted for place in rest):
@@ -164,7 +166,7 @@ class _Line:
             self._explained(rest, frozenset(common), ()) is not None
             and (
                 self._cheapest(rest, frozenset(common[-1:])) is not None
-                or all(self._tells_no_form(place, names) for place in rest)
+                or all(self._words[place].apart and self._tells_no_form(place, names) for place in rest)
             )
             for common in names.common
         )
