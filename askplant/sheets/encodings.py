@@ -16,6 +16,11 @@ SAMPLE = 200_000  # bytes looked at to tell an encoding
 # What Western European text in the usual Windows encoding holds beside ASCII. charset-normalizer takes such text, where it is
 # short, for Central European as often as not (tried: three lines with ë, é, ½ and dashes), so that this is looked for first.
 WESTERN = frozenset("ÀÁÂÄÅÆÇÈÉÊËÌÍÎÏÑÒÓÔÖØÙÚÛÜàáâäåæçèéêëìíîïñòóôöøùúûüÿßŒœ–—‘’‚“”„…•°´·×±½¼¾²³®™©€£§«»¿¡\xa0")
+# What one program wrote as UTF-8 and another read as Windows-1252, before the file was saved again: × as Ã—.
+_GARBLED = {
+    "".join(bytes((byte,)).decode("cp1252", "ignore") or chr(byte) for byte in one.encode()): one
+    for one in sorted(WESTERN | {"′", "″"})
+}
 OTHERS = (
     "cp1252",
     "cp1250",
@@ -49,6 +54,15 @@ def decoded(raw: bytes) -> tuple[str, str]:
             return text, "UTF-8"
     codec, name = _told(raw[:SAMPLE])
     return raw.decode(codec, "replace"), name
+
+
+def ungarbled(text: str) -> str:
+    """A text in which signs that were read in a wrong encoding are right again."""
+    if text.isascii():
+        return text
+    for garbled, one in _GARBLED.items():
+        text = text.replace(garbled, one)
+    return text
 
 
 def _told(sample: bytes) -> tuple[str, str]:

@@ -11,6 +11,7 @@ from askplant.stock.said import Word, trade
 
 OLDER = 1  # what it costs that a name is a synonym or a common one: a plant's own name goes before
 ELSEWHERE = 3  # what it costs that a cultivar is put under another species of its genus
+FULL = 2  # words of a name behind which remarks may stand: a genus or `holly` alone is no plant's full name
 MOST_WORDS = 14  # of a line; longer ones are sentences
 
 
@@ -52,10 +53,16 @@ class _Line:
         self._all = frozenset(word for meant in self._meant for word in meant)
         beside = trade().beside
         self._optional = {place for place, word in enumerate(words) if word.number and not word.quoted}
+        self._remarks: set[int] = set()
         for place in range(len(words) - 1, -1, -1):  # what is said beside a name stands behind it
-            if words[place].quoted or not (words[place].key in beside or words[place].number):
+            if words[place].quoted:
                 break
-            self._optional.add(place)
+            if words[place].key in beside or words[place].number:
+                self._optional.add(place)
+            elif words[place].key in trade().mixed or _may_remark(words[place]):
+                self._remarks.add(place)
+            else:
+                break
 
     def candidates(self) -> set[int]:
         """The plants of every genus and kind that the line names."""
@@ -67,12 +74,11 @@ class _Line:
 
     def costs(self, names: Names, genus: str, is_cultivar: bool) -> Iterator[int]:
         """What each way of taking the line for a plant costs; none where it is not that plant."""
-        if is_cultivar:
-            for place, epithet in enumerate(names.epithets):
-                yield from (cost + OLDER * (place > 0) for cost in self._cultivar(names, genus, epithet))
-        else:
-            for place, latin in enumerate(names.latin):
-                yield from (cost + OLDER * (place > 0) for cost in self._species(names, latin))
+        for place, epithet in enumerate(names.epithets):
+            older = OLDER * (place > 0 or not is_cultivar)
+            yield from (cost + older for cost in self._cultivar(names, genus, epithet))
+        for place, latin in enumerate(names.latin if not is_cultivar else ()):
+            yield from (cost + OLDER * (place > 0) for cost in self._species(names, latin))
         for common in names.common:
             yield from (cost + OLDER for cost in self._common(names, common, is_cultivar))
 
@@ -80,6 +86,10 @@ class _Line:
         kinds = names.genera | self._known.kinds[genus]
         for used, cost in self._runs(epithet):
             rest = self._rest(used)
+            if all(self._words[place].quoted for place in used):
+                rest -= self._remarked(names, used)
+            elif len(epithet) == 1 and epithet[0] in trade().remark:  # `Picea pungens, blue` is hardly 'The Blues'
+                continue
             quoted = [place for place, word in enumerate(self._words) if word.quoted and place not in used]
             named = self._cheapest(rest, kinds)
             if named is None or quoted:
@@ -102,7 +112,7 @@ class _Line:
         taken = self._in_order(latin) if self._all.issuperset(latin) else None
         if taken is None or any(self._words[place].quoted for place in taken[0]):
             return
-        rest = self._rest(taken[0])
+        rest = self._rest(taken[0]) - self._remarked(names, taken[0]) - self._mixed(taken[0])
         if self._completes(rest, names):
             yield taken[1]
 
@@ -122,21 +132,42 @@ class _Line:
             if explained is not None and not any(self._words[place].quoted for place in rest):
                 yield taken[1] + explained
         elif not any(word.quoted for word in self._words):
-            explained = self._explained(rest, names.species | names.genera, ())
+            explained = self._explained(rest - self._mixed(taken[0]), names.species | names.genera, ())
             if explained is not None:
                 yield taken[1] + explained
 
     def _rest(self, used: frozenset[int]) -> frozenset[int]:
         return frozenset(range(len(self._words))) - used - (self._optional - used)
 
+    def _remarked(self, names: Names, used: frozenset[int]) -> set[int]:
+        """Where something is remarked behind a botanical name, in words by which no cultivar of the genus goes.
+
+        Behind a common name it may be part of another plant's: `trumpet vine, purple`.
+        """
+        return {place for place in self._remarks if place > max(used) and self._tells_no_form(place, names)}
+
+    def _mixed(self, used: frozenset[int]) -> set[int]:
+        """Where it is said that a species, named in full, comes in several colours."""
+        behind = {place for place in self._remarks if place > max(used) and self._words[place].key in trade().mixed}
+        return behind if len(used) >= FULL else set()
+
+    def _tells_no_form(self, place: int, names: Names) -> bool:
+        """Whether no form of a plant, and no other cultivar of its genus, goes by a word."""
+        word = self._words[place].key
+        return word not in trade().mixed and names.forms.isdisjoint((word, *trade().short.get(word, ())))
+
     def _completes(self, rest: frozenset[int], names: Names) -> bool:
-        """Whether what is left is nothing, or words of one common name together with its last."""
+        """Whether what is left is nothing, or words of one common name: its last among them, or such as remarks are made of."""
         if not rest:
             return True
         if any(self._words[place].quoted for place in rest):
             return False
         return any(
-            self._explained(rest, frozenset(common), ()) is not None and self._cheapest(rest, frozenset(common[-1:]))
+            self._explained(rest, frozenset(common), ()) is not None
+            and (
+                self._cheapest(rest, frozenset(common[-1:])) is not None
+                or all(self._words[place].apart and self._tells_no_form(place, names) for place in rest)
+            )
             for common in names.common
         )
 
@@ -198,3 +229,8 @@ class _Line:
         costs = [self._meant[start + place].get(word) for place, word in enumerate(epithet)]
         known = [cost for cost in costs if cost is not None]
         return sum(known) if len(known) == len(costs) else None
+
+
+def _may_remark(word: Word) -> bool:
+    """Whether a word is one that remarks are made of, and is written as they are."""
+    return word.apart and not trade().remark.isdisjoint((word.key, *trade().short.get(word.key, ())))

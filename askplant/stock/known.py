@@ -31,7 +31,8 @@ class Names(NamedTuple):
 
     `genera` are its genus and those of its synonyms, `species` the words between genus and epithet in any of these names,
     `epithets` its epithets, `latin` its full names without an epithet, `common` its other names. `own` are all words of its
-    names and of those it inherits from, `above` the common names of the latter.
+    names and of those it inherits from, `above` the common names of the latter. `forms` are the words that may tell a form of it:
+    those of all epithets of its genus, and of the common names of what inherits from it.
     """
 
     genera: frozenset[str]
@@ -41,6 +42,7 @@ class Names(NamedTuple):
     common: tuple[Words, ...]
     own: frozenset[str]
     above: tuple[Words, ...] = ()
+    forms: frozenset[str] = frozenset()
 
 
 class Known:
@@ -68,6 +70,7 @@ class Known:
         for plant in base.plants():
             for kind in kinds[plant.genus]:
                 self.by_kind[kind].add(plant.n)
+        self._tell_forms()
         self.species: dict[str, frozenset[str]] = {}
         for plant, names in zip(base.plants(), self.names, strict=True):
             self.species[plant.genus] = self.species.get(plant.genus, frozenset()) | names.species
@@ -87,6 +90,22 @@ class Known:
             parent = self._base.plant(parent).parent
         return names
 
+    def _tell_forms(self) -> None:
+        of_genus: dict[str, frozenset[str]] = {}
+        below: dict[int, set[str]] = defaultdict(set)
+        for plant in self._base.plants():
+            names, parent = self.names[plant.n], plant.parent
+            before = of_genus.get(plant.genus, frozenset())
+            of_genus[plant.genus] = before.union(*names.epithets, *map(keys, plant.heard))
+            while parent is not None:
+                below[parent].update(*names.common)
+                parent = self._base.plant(parent).parent
+        for plant in self._base.plants():
+            forms = of_genus[plant.genus]
+            if plant.n in below:
+                forms |= below[plant.n]
+            self.names[plant.n] = self.names[plant.n]._replace(forms=forms)
+
     def meant(self, word: Word) -> dict[str, int]:
         """The words of the base that a word of a list may stand for, and what each costs."""
         if word not in self._meant:
@@ -94,6 +113,8 @@ class Known:
         return self._meant[word]
 
     def _meanings(self, word: Word) -> dict[str, int]:
+        if word.key in trade().mixed:  # `misc.` is short for no name
+            return {word.key: 0}
         found: dict[str, int] = {}
         if len(word.key) >= SHORTEST_SLIP and word.key not in self._known and not self._base.is_ordinary(word.key):
             found |= dict.fromkeys(self._mender.candidates(word.key), SLIP)
@@ -176,7 +197,9 @@ def _names(plant: Plant) -> Names:
             latin.append(words)
     if plant.epithet is None:
         latin += [(words[0], words[-1]) for words in latin if len(words) > RANKED and not is_plain(words[-1:])]
-    common = tuple(dict.fromkeys(keys(name) for name in (*plant.common, *plant.heard)))
+    called = [keys(name) for name in (*plant.common, *plant.heard)]
+    called += [name[:-1] for name in called if len(name) > RANKED and name[-1] in trade().left_out]
+    common = tuple(dict.fromkeys(called))
     own = {*genera, *species, *(word for name in (*epithets, *common) for word in name)}
     return Names(
         frozenset(genera),

@@ -12,6 +12,7 @@ from askplant.base.opened import Base
 from askplant.errors import FileError
 from askplant.sheets import columns as columns_
 from askplant.sheets.columns import Column
+from askplant.sheets.encodings import ungarbled
 from askplant.sheets.read import read
 from askplant.sheets.safe import unmarked
 from askplant.sheets.sheet import Cell, Sheet, Uncomputed, is_date, text_of
@@ -112,7 +113,7 @@ def _names(table: Sheet, row: int, by_role: Mapping[str, Column]) -> tuple[str, 
 
 
 def _text(table: Sheet, row: int, place: int) -> str:
-    return " ".join(unmarked(text_of(table.cell(row, place))).split())
+    return " ".join(ungarbled(unmarked(text_of(table.cell(row, place)))).split())
 
 
 def _line(table: Sheet, row: int, by_role: Mapping[str, Column], matcher: Matcher) -> Line:

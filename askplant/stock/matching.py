@@ -1,7 +1,8 @@
 """Names as a nursery writes them → plants of the base: sure, doubtful, or none.
 
 A name is sure where all its words are names of one plant, cut short or misspelt as they may be, and no other plant comes as
-close. It is doubtful where a word of it says nothing, where its cultivar is not in the base but its species is, or where several
+close; a remark behind a full name (`blue`, `fall mix`) counts for nothing where no form of the plant goes by its words. It is
+doubtful where another word of it says nothing, where its cultivar is not in the base but its species is, or where several
 plants bear it. A doubtful line counts for nothing until somebody has settled it.
 """
 
@@ -82,7 +83,7 @@ class Matcher:
         words = words_in(name)
         found = fits(words, self.names, self._base)
         mixed = any(word.key in trade().mixed for word in words)
-        if found and not mixed and found[0].cost <= FARTHEST:
+        if found and found[0].cost <= FARTHEST:
             closest = [fit for fit in found if fit.cost == found[0].cost]
             if len(closest) > 1:
                 return self._doubtful("several", closest)

@@ -6,6 +6,7 @@ Lists are typed by hand, and much of a line's column of names is no name: `120 T
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -14,7 +15,8 @@ from askplant.base.botanical import LONGEST
 from askplant.base.names import HYBRID, RANKS
 from askplant.folding import stem
 from askplant.quantities.containers import container_spans
-from askplant.quantities.scan import lexemes
+from askplant.quantities.scan import Lexeme, lexemes
+from askplant.sheets.encodings import ungarbled
 from askplant.stock.cells import price_of, quantity_of
 
 WORDS = "trade_words.toml"  # under traits/
@@ -25,7 +27,8 @@ _SIZE = re.compile(
     re.IGNORECASE | re.VERBOSE,
 )
 _PRICE = re.compile(
-    r"(?:(?:@\s*)?[$€£]\s*(?P<one>\d[\d.,]*\d|\d)|@\s*(?P<two>\d[\d.,]*\d|\d))(?:\s*/?\s*(?:ea|each)\b\.?)?",
+    r"(?:(?:@\s*)?[$€£]\s*(?P<one>\d[\d.,]*\d|\d)|@\s*(?P<two>\d[\d.,]*\d|\d)|(?<![\w.])(?P<three>\d+\.\d\d)(?=\s*net\b))"
+    r"(?:\s*/?\s*(?:ea|each|net)\b\.?)?",
     re.IGNORECASE,
 )
 _COUNT = re.compile(
@@ -34,22 +37,29 @@ _COUNT = re.compile(
     re.IGNORECASE,
 )
 _QUOTED = re.compile(r"(?<!\w)['‘’\"“”](?P<epithet>[^\"“”]{2,}?)['‘’\"“”](?=$|[^\w])")
+# A quotation begun without a blank: Hakonechloa'Aureola'. A possessive before an epithet has no word behind its apostrophe.
+_GLUED = re.compile(r"(?<=[^\W\d_]{4})(?=['‘’`\"“][^\W\d_]{3}[^'’\"”]{0,40}['’\"”](?:\s|$))")
 _MARKS = re.compile(
     r"[®™©℠]|\((?:r|tm|pp[^)]*|pbr|usppaf)\)|\bpp\s?#?\s?\d[\d,]*(?:\s?af)?\b|\bcpbr\s?#?\d*|\buspp?\w*\s?#?\d*|\bppaf\b|\bpbr\b",
     re.IGNORECASE,
 )
 # Words that names have or leave out as they please.
 SMALL = frozenset(("and", "the", "of"))
+_OPENING = frozenset("([*")  # marks behind which remarks stand
 VARIETY = "var"  # a rank between a species and its variety; elsewhere short for variegated
 
 
 class Word(NamedTuple):
-    """A word of a name, folded; whether a full stop cuts it short, whether it stands in quotes, whether it is a number."""
+    """A word of a name, folded; whether a full stop cuts it short, whether it stands in quotes, whether it is a number.
+
+    `apart` says that it is written as remarks are: small in a line with capitals, or behind a bracket, a star or a free dash.
+    """
 
     key: str
     cut: bool = False
     quoted: bool = False
     number: bool = False
+    apart: bool = False
 
 
 class Said(NamedTuple):
@@ -66,6 +76,9 @@ class Trade(NamedTuple):
 
     short: dict[str, tuple[str, ...]]
     beside: frozenset[str]
+    remark: frozenset[str]
+    remarks: tuple[str, ...]
+    left_out: frozenset[str]
     mixed: frozenset[str]
     no_plant: frozenset[str]
     gone: tuple[str, ...]
@@ -79,6 +92,9 @@ def trade() -> Trade:
     return Trade(
         {word: tuple(full) for word, full in {**told["short"], **told["spelling"]}.items()},
         _folded(told["beside"]),
+        _folded(told["remark"]),
+        tuple(told["remark"]["says"]),
+        _folded(told["left_out"]),
         _folded(told["mixed"]),
         _folded(told["no_plant"]),
         tuple(told["gone"]["says"]),
@@ -105,7 +121,7 @@ def said(text: str) -> Said:
     rest = _COUNT.sub(" ", rest)
     prices = list(_PRICE.finditer(rest))
     if prices:
-        price = price_of(prices[-1]["one"] or prices[-1]["two"])
+        price = price_of(next(group for group in prices[-1].groups() if group))
     rest = _PRICE.sub(" ", rest)
     quoted = [one.span() for one in _QUOTED.finditer(rest)]  # 'Cloud 9' is no nine feet
     sizes = [one.span() for one in _SIZE.finditer(rest)]
@@ -142,10 +158,10 @@ def _apart(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
 
 
 def without_marks(name: str) -> str:
-    """A name without marks of trade and patent."""
+    """A name without marks of trade and patent, and with a blank before every quotation."""
     if len(name) > LONGEST:
         return name
-    return " ".join(_MARKS.sub(" ", name).split())
+    return " ".join(_GLUED.sub(" ", _MARKS.sub(" ", ungarbled(name))).split())
 
 
 def words_in(name: str) -> tuple[Word, ...]:
@@ -153,14 +169,29 @@ def words_in(name: str) -> tuple[Word, ...]:
     if len(name) > LONGEST:
         return ()
     plain = without_marks(name)
+    for phrase in trade().remarks:
+        plain = _without(plain, phrase)
     quoted = [one.span("epithet") for one in _QUOTED.finditer(plain)]
+    capitals = any(one.isupper() for one in plain)
     found: list[Word] = []
-    told = [one for one in lexemes(plain) if one.kind in ("word", "num") and one.key not in HYBRID | SMALL]
-    for place, lexeme in enumerate(told):
+    told = list(_told(lexemes(plain)))
+    for place, (lexeme, apart) in enumerate(told):
         if lexeme.key in RANKS and (lexeme.key != VARIETY or 1 < place < len(told) - 1):
             continue
         cut = plain[lexeme.end : lexeme.end + 1] == "."
         within = any(start <= lexeme.start < end for start, end in quoted)
         number = lexeme.kind == "num"
-        found.append(Word(lexeme.text if number else lexeme.key, cut, within, number))
+        apart = apart or (capitals and lexeme.text.islower())
+        found.append(Word(lexeme.text if number else lexeme.key, cut, within, number, apart))
     return tuple(found)
+
+
+def _told(scanned: list[Lexeme]) -> Iterator[tuple[Lexeme, bool]]:
+    """The words and numbers that count, and whether a bracket, a star or a dash between blanks stands anywhere before them."""
+    apart = False
+    for lexeme in scanned:
+        if lexeme.kind in ("word", "num"):
+            if lexeme.key not in HYBRID | SMALL:
+                yield lexeme, apart
+        else:
+            apart = apart or lexeme.text in _OPENING or (lexeme.kind == "dash" and not lexeme.joint)

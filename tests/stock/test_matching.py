@@ -53,6 +53,30 @@ def test_sure(matcher: Matcher, real_base: Base, name: str, plant: str, how: str
     assert (found.sureness, found.how) == ("sure", how)
 
 
+@pytest.mark.parametrize(
+    "name, plant",
+    [
+        ("Lantana montevidensis (purple trailing)", "Lantana montevidensis"),
+        ("Lantana montevidensis - avail. April", "Lantana montevidensis"),
+        ("Asclepias tuberosa *non-GMO, no neonics*", "Asclepias tuberosa"),
+        ("Fagus sylvatica 'Dawyck' (green)", "Fagus sylvatica 'Fastigiata'"),
+        ("Helleborus orientalis mixed", "Helleborus × hybridus"),
+        ("annual vinca, asst.", "Catharanthus roseus"),
+        ("Ligustrum texanum waxleaf", "Ligustrum japonicum"),
+        ("Muhly, pink", "Muhlenbergia capillaris"),
+        ("Crab, Sugar Tyme", "Malus 'Sutyzam'"),
+        ("Hedera helix 'Hibernica'", "Hedera hibernica"),
+        ("Abelia Ã— grandiflora", "Abelia × grandiflora"),
+        ("Picea pungens â€˜Hoopsiiâ€™", "Picea pungens 'Hoopsii'"),
+        ("Hakonechloa'Aureola'", "Hakonechloa macra 'Aureola'"),
+    ],
+)
+def test_what_changes_nothing_about_a_plant(matcher: Matcher, real_base: Base, name: str, plant: str) -> None:
+    """Remarks behind a full name by which no form of the plant goes, signs read in a wrong encoding, and a blank left out."""
+    found = matcher.match(name)
+    assert (found.sureness, [real_base.plant(n).botanical for n in found.plants]) == ("sure", [plant])
+
+
 def test_synonyms_are_sure(matcher: Matcher, real_base: Base) -> None:
     """Every synonym that only one plant has, and that is no other plant's name, is that plant's."""
     synonyms = [(plant.n, name) for plant in real_base.plants() for name in plant.synonyms]
@@ -75,11 +99,19 @@ def test_every_plant_is_found_by_its_own_name(matcher: Matcher, real_base: Base)
     [
         ("Thuja occidentalis 'Nonesuch of Mine'", "", "cultivar unknown", "Thuja occidentalis"),
         ("Thuja occidentalis Nonesuch", "", "cultivar unknown", "Thuja occidentalis"),
-        ("Heuchera micrantha Palace Purple", "", "words left over", "Heuchera villosa 'Palace Purple'"),
+        ("Heuchera sanguinea Palace Purple", "", "words left over", "Heuchera villosa 'Palace Purple'"),
         ("Bloodgood", "", "bare epithet", "Acer palmatum 'Bloodgood'"),
         ("Ilex Compacta", "", "several", "Ilex crenata 'Compacta'"),
         ("Hosta asst.", "", "several", "Hosta 'Halcyon'"),
         ("Cornus florida rubra", "", "cultivar unknown", "Cornus florida"),
+        ("Picea pungens (blue)", "", "cultivar unknown", "Picea pungens"),
+        ("Weigela florida, red", "", "cultivar unknown", "Weigela florida"),
+        ("COLEUS BLUMEI SUN", "", "cultivar unknown", "Coleus scutellarioides"),
+        ("Coleus blumei Sun", "", "cultivar unknown", "Coleus scutellarioides"),
+        ("Coleus blumei 'sun'", "", "cultivar unknown", "Coleus scutellarioides"),
+        ("trumpet vine, purple", "", "cultivar unknown", "Campsis radicans"),
+        ("Callicarpa americana (white)", "", "cultivar unknown", "Callicarpa americana"),
+        ("Thuja 'Green Giant' mixed", "", "several", "Thuja 'Green Giant'"),
         ("holly", "", "several", "Ilex aquifolium"),
         ("Ilex opaca", "inkberry", "two names", "Ilex opaca"),
         ("Zzqxwia grandis", "inkberry", "common name alone", "Ilex glabra"),
@@ -160,6 +192,7 @@ def test_containers(text: str, codes: tuple[str, ...]) -> None:
         ("River birch - SOLD OUT", "River birch", "", None, 0),
         ("Qty 60 - Inkberry #3", "Inkberry", "#3", None, 60),
         ("Cornus florida 'Cloud 9'", "Cornus florida 'Cloud 9'", "", None, None),
+        ("Ilex glabra - 112.00 net", "Ilex glabra", "", 112.0, None),
         ("Ilex glabra", "Ilex glabra", "", None, None),
         ("#3", "#3", "#3", None, None),
     ],
@@ -182,9 +215,13 @@ def test_label_sizes() -> None:
     assert length_of("5", "") is None
 
 
-@pytest.mark.parametrize("name, least", [("messy.csv", 0.95), ("messy_second.csv", 0.94)])
+@pytest.mark.parametrize("name, least", [("messy.csv", 0.97), ("messy_second.csv", 0.94), ("messy_third.csv", 0.98)])
 def test_lists_as_they_are_typed(real_base: Base, name: str, least: float) -> None:
-    """No sure line is another plant than the one that stands there; so many of the lines with a plant of the base are sure."""
+    """No sure line is another plant than the one that stands there; so many of the lines with a plant of the base are sure.
+
+    The third list is by another hand. When it was first seen, 161 of its 203 lines with a plant of the base were sure (79 %),
+    none of them wrong; what it missed has been mended since, so that its bound tells nothing of the next list.
+    """
     lines = told(Path(__file__).parent / name, real_base)
     wrong = [one for one in lines if one.line.sureness == "sure" and not is_right(one, real_base)]
     assert wrong == []
