@@ -106,6 +106,8 @@ class Surroundings:
             alone = match.length == 1 and self.words[match.start].key == "one"
             return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
         if kind == "DIED":
+            if self.previous() in ("OWN", "REPLACE"):
+                return False  # "in place of our dying arborvitae": the plant comes behind
             return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
         if kind == "PHRASE" and entry.get("alone"):
             return self._stands_alone(match)

@@ -16,7 +16,7 @@ FOLDER = Path(__file__).parent.parent / "requests"
 # A second person annotating the same kind of requests agrees to F1 0.94, 56 % exactly and strength 95 %.
 F1, EXACT, STRENGTH = 0.95, 0.65, 0.95
 # Conditions that were meant and of which the reading says nothing at all, not even that it was not understood.
-DROPS = {"spoken": 2, "written": 4, "mixed": 8, "further": 12, "plain": 1}
+DROPS = {"spoken": 2, "written": 4, "mixed": 6, "further": 11, "plain": 1}
 # Cases held back while the reader is worked on are few, so their score swings more.
 HELD_F1, HELD_EXACT = 0.88, 0.5
 HELD = 4
