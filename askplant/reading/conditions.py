@@ -25,6 +25,8 @@ LEAST_FEET, MOST_FEET = 2, 100
 CORRECTION_REACH = 5
 # Kinds that callers name as they name a plant.
 NAMED_KINDS = frozenset(("bamboo",))
+# Kinds that may be told to do well already where the new plants are to stand.
+TOLD_KINDS = NAMED_KINDS | {"fern"}
 # Words for the plant that was just spoken of.
 PRONOUNS = frozenset("it they them these those she he".split())
 # How many tokens back a sentence is followed.
@@ -231,7 +233,7 @@ class Maker:
             element.negated = False
         if self._is_named_kind(element, conditions):
             text = self.request[element.core.start : element.core.end]
-            role: As = "considered" if element.role == "CONSIDER" else "seen"
+            role: As = "considered" if element.role == "CONSIDER" and not element.led_by("OWN") else "seen"
             self.made.used.append(element.core)
             self.made.named.append(Mention(str(element.core), role, text, (element.core.start, element.core.end)))
             return
@@ -244,7 +246,7 @@ class Maker:
             element.role in ("SEEN", "DIED_BEFORE", "REPLACE")
             and conditions
             and conditions[0].trait in ("kind", "group")
-            and not element.led_by("WANT")
+            and not element.led_by("WANT", "MUST")
         ):
             self.made.used.append(element.core)
             return
@@ -267,9 +269,11 @@ class Maker:
 
     @staticmethod
     def _is_named_kind(element: Element, conditions: Sequence[Condition]) -> bool:
-        """Whether a kind that is also a plant's name is only brought up: "our bamboo got out of hand"."""
+        """Whether a kind is only brought up, as a plant's name is: "our bamboo got out of hand", "the ferns are happy there"."""
         kinds = {value for found in conditions if found.trait == "kind" for value in found.values}
-        return bool(kinds) and kinds <= NAMED_KINDS and element.role in ("OWN", "CONSIDER") and not element.negated
+        told = element.led_by("OWN") and element.trailed_by("CONSIDER_AFTER")
+        named = kinds <= (TOLD_KINDS if told else NAMED_KINDS)
+        return bool(kinds) and named and element.role in ("OWN", "CONSIDER") and not element.negated
 
     def _tells_of_another(self, element: Element) -> bool:
         """Whether a refusal is told of a plant brought up before: "hostas can't take full sun", "they scorch in it"."""

@@ -19,6 +19,9 @@ NEGATIONS = frozenset("no not non without nothing dont neither".split())
 ROLES = ("LIKE", "REPLACE", "DIED_BEFORE", "SEEN", "WANT", "CONSIDER", "OWN")
 # Traits that a word in front of a plant says of it.
 DESCRIBING = frozenset("persistence form density thorns leaf_colour flower growth".split())
+# What is told of the place and not asked of the plant.
+OF_THE_SITE = frozenset("zone light soil moisture ph heat salt wind pollution juglone fire".split())
+FIGURES = frozenset("HEIGHT LIGHT ZONE NUMBER".split())
 ROLES_AFTER = {
     "DIED": "DIED_BEFORE",
     "REPLACE_AFTER": "REPLACE",
@@ -131,6 +134,7 @@ def _colour(row: list[Element]) -> None:
             any(token.type == "WISH" and not _asks(token, element) for token in element.leads)
             or any(token.meaning.get("wish") for token in element.leads)
             or (before is not None and before.wish and not before.trailed_by("WISH_AFTER") and _carries_wish(element))
+            or (before is not None and _prefers(before.core) and element.joint in ("OR", "COMMA+OR", "SLASH"))
         )
         element.must = element.led_by("MUST")
         element.role = _role(element) or (
@@ -147,6 +151,12 @@ def _only_allowed(before: Element, element: Element) -> bool:
     trailed = element.trailed_by("CONSIDER_AFTER", "NEUTRAL_AFTER")
     same = bool(traits_of(before.core) & traits_of(element.core))
     return before.wish and trailed and same and element.joint in ("BUT", "COMMA+BUT", "COMMA", "AND")
+
+
+def _prefers(core: Token) -> bool:
+    """Whether a phrase is a wish by itself, which goes on behind an `or`: "we'd prefer white or pink"."""
+    said = core.meaning.get("conditions", ()) if core.type == "PHRASE" else ()
+    return bool(said) and all((getattr(one, "strength", None) or one.get("strength")) == "wish" for one in said)
 
 
 def _asks(wish: Token, element: Element) -> bool:
@@ -235,12 +245,19 @@ def _carries_role(before: Element, element: Element) -> bool:
     return before.core.type == "PLANT" or (before.role in ("SEEN", "OWN") and "AND" in element.joint)
 
 
+def _only_doubted(element: Element) -> bool:
+    """Whether a fact is only told without certainty, which makes no wish of it: "zone 7, I think", but "upright, I think"."""
+    said = [token for token in element.trails if token.type == "WISH_AFTER"]
+    fact = element.core.type in FIGURES or bool(traits_of(element.core) & OF_THE_SITE)
+    return fact and all(token.meaning.get("doubt") for token in said)
+
+
 def _colour_back(row: list[Element], at: int) -> None:
     """What trails an element reaches back over the elements joined to it by and, or, or nothing."""
     element = row[at]
     if not element.trails:
         return
-    if element.trailed_by("WISH_AFTER"):
+    if element.trailed_by("WISH_AFTER") and not _only_doubted(element):
         element.wish, element.must = True, False
     for number in range(at, 0, -1):
         before, joined = row[number - 1], row[number]
@@ -249,7 +266,7 @@ def _colour_back(row: list[Element], at: int) -> None:
             return
         if joined.joint == "" and before.core.type not in ("SIZE", "COLOR"):
             return
-        if element.trailed_by("WISH_AFTER"):
+        if element.trailed_by("WISH_AFTER") and not _only_doubted(element):
             before.wish = True
         if element.trailed_by("NOT_AFTER") and before.core.type == "PLANT" and joined.joint != "":
             before.negated = True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -44,6 +45,8 @@ SMALL_WORDS = frozenset(
 )
 # What stands at the edges of an item of a list.
 LIST_EDGES = frozenset(", . ; : - / ( ) ! ? + %".split())
+# How many words after an adjective and its comma the place it describes may stand.
+SITE_AHEAD = 3
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
 # A single capitalised word behind these is a town or a river, not a cultivar: "our school in Buffalo".
@@ -63,6 +66,10 @@ class Tokens:
     tokens: list[Token] = field(default_factory=list)
     corrections: list[Correction] = field(default_factory=list)
     suggestions: dict[tuple[int, int], str] = field(default_factory=dict)
+
+
+def _is_word(word: Word) -> bool:
+    return word.kind == "word"
 
 
 @dataclass(slots=True)
@@ -88,11 +95,7 @@ class Surroundings:
                 kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
             )
         if kind == "AXIS":
-            return (
-                self.previous() in QUANTITY
-                or self.previous() in ("SLASH", "AND", "OR")
-                or self._number_ahead(match.end)
-            )
+            return self.previous() in QUANTITY or self._after_joined_quantity() or self._number_ahead(match.end)
         if kind == "HOURS" and entry.get("need"):
             return self.previous() in QUANTITY and self._of_sun(match)
         if kind in ("MAX_AFTER", "MIN_AFTER") and self._bounds_the_next(match):
@@ -103,12 +106,14 @@ class Surroundings:
             alone = match.length == 1 and self.words[match.start].key == "one"
             return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
         if kind == "DIED":
+            if self.previous() in ("OWN", "REPLACE"):
+                return False  # "in place of our dying arborvitae": the plant comes behind
             return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
         if kind == "PHRASE" and entry.get("alone"):
             return self._stands_alone(match)
         if kind == "SPACE":
             return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
-        if kind == "WISH_AFTER" and any(other["class"] == "WISH" for other in match.entries):
+        if kind == "WISH_AFTER" and (entry.get("doubt") or any(other["class"] == "WISH" for other in match.entries)):
             # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
             return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
         if kind == "THING":
@@ -190,6 +195,11 @@ class Surroundings:
                 return True
         return False
 
+    def _after_joined_quantity(self) -> bool:
+        """Whether a quantity stands before an `and`, `or` or slash: "5 ft tall and wide", not "quick and tall"."""
+        tokens = self.out.tokens
+        return len(tokens) > 1 and tokens[-1].type in ("SLASH", "AND", "OR") and tokens[-2].type in QUANTITY
+
     def _of_sun(self, match: Match) -> bool:
         """Whether sun or light is spoken of beside plain hours: "Sunlight: 6+ hours"."""
         around = self.words[max(match.start - SUN_REACH, 0) : match.end + SUN_REACH]
@@ -209,7 +219,14 @@ class Surroundings:
         """Whether a phrase is an item of a list or stands behind "for": "Clay. Sun." or "a fern for sun"."""
         before = self.words[match.start - 1].key if match.start else ","
         after = self.words[match.end].key if match.end < len(self.words) else ","
+        if before in ARTICLES:
+            return after == "," and self._site_near(match.end + 1)
         return before in LIST_EDGES | {"for", "in", "and", "likes"} and after in LIST_EDGES | {"and", "but"}
+
+    def _site_near(self, at: int) -> bool:
+        """Whether a place is named within the next words of a row of adjectives: "a dark, damp corner"."""
+        near = self.words[at : at + SITE_AHEAD]
+        return any("SITE" in self.vocabulary.senses(word.key) for word in itertools.takewhile(_is_word, near))
 
     def _number_ahead(self, at: int) -> bool:
         for _ in range(NUMBER_AHEAD + 1):
@@ -256,6 +273,9 @@ class Surroundings:
         return False
 
     def _is_number_word(self, at: int) -> bool:
+        """Whether a number is said in words; `one` is one only before a unit ("ideally one that spreads")."""
+        if self.words[at].key == "one" and not (self._unit_follows(at + 1) or self.words[at - 1].key == "between"):
+            return False
         return any(
             entry["class"] in ("NUM", "LEN")
             for match in self.vocabulary.phrases_at(self.words, at)

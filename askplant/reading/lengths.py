@@ -224,6 +224,8 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
                         axis, side, side.test or (overall if overall in ("at_most", "at_least") else None), spaced
                     )
                 )
+    if any(mark.meaning.get("shearing") for side in sides for mark in side.marks):
+        out.append(Condition("shearing", "any_of", ("yes",)))
     if any(condition.strength == "wish" for condition in out) and not any(side.has("UPPER") for side in sides):
         out = [replace(condition, strength="wish") for condition in out]
     return tuple(out), run

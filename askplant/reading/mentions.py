@@ -71,7 +71,7 @@ def mentioner(around: Surroundings) -> object:
             element.role = "REPLACE"
         if element.negated and any(str(token) == "only" for token in element.trails):
             _mentioned(element, maker, plant, "considered")  # "not milkweed only"
-        elif element.negated and element.role not in ("REPLACE", "SEEN"):
+        elif (element.negated and element.role not in ("REPLACE", "SEEN")) or _passed_over(element):
             maker.add(element, (Condition("taxon", "none_of", (plant,)),))
         elif element.led_by("NEUTRAL"):
             _mentioned(element, maker, plant, "considered")  # "if not dogwood then what"
@@ -129,6 +129,14 @@ def _stands_in_replaced(element: Element, maker: Maker) -> bool:
         if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
             return False
     return False
+
+
+def _passed_over(element: Element) -> bool:
+    """Whether another plant is to be chosen in place of this one, of which none is said to stand there: "instead of box"."""
+    choice = any(token.meaning.get("choice") for token in element.leads)
+    return (
+        choice and not element.led_by("OWN", "DIED_BEFORE", "SEEN") and not element.trailed_by("DIED", "REPLACE_AFTER")
+    )
 
 
 def _dead(element: Element) -> bool:

@@ -16,7 +16,8 @@ from askplant.reading.reading import as_json
 from tests.reading.told import meanings, uncovered
 
 CORPORA = [
-    Path(__file__).parent.parent / "requests" / f"{name}.jsonl" for name in ("spoken", "written", "mixed", "further")
+    Path(__file__).parent.parent / "requests" / f"{name}.jsonl"
+    for name in ("spoken", "written", "mixed", "further", "plain")
 ]
 LIST = [
     "evergreen",

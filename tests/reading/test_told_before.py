@@ -132,3 +132,39 @@ def test_a_town_is_no_cultivar(real_base: Base) -> None:
     for said in ("Our school in Buffalo needs shrubs", "It is hot here (Baton Rouge, 9a), which shrubs?"):
         assert not read(said, real_base).named
         assert not any(condition.trait in ("taxon", "like") for condition in read(said, real_base).conditions)
+
+
+TAILS = [
+    ("evergreen shrub, upright, I think", "form", "wish"),
+    ("shrub with pink flowers, I hope", "flower_colour", "wish"),
+    ("I hope it stays small, a shrub", "size", "wish"),
+    ("shrub, zone 7 I think", "zone", "must"),
+    ("shrub for soil that is dry, I guess", "moisture", "must"),
+    ("a tree, we'd prefer white or pink bloom", "flower_colour", "wish"),
+]
+
+
+@pytest.mark.parametrize("said, trait, strength", TAILS)
+def test_what_is_only_thought_is_a_wish_of_the_plant(real_base: Base, said: str, trait: str, strength: str) -> None:
+    """A tentative tail softens what is asked of the plant, and not what is told of the site."""
+    assert [found.strength for found in read(said, real_base).conditions if found.trait == trait] == [strength]
+
+
+PLACES = [
+    ("ferns for a dark, damp corner", "light any_of full shade", True),
+    ("a shrub with a dark, glossy leaf", "light any_of full shade", False),
+    ("Screen for zone 6. Quick and tall, evergreen", "size any_of large", True),
+    ("a shrub 5 ft high and wide", "size any_of large", False),
+    ("a hedge clipped to 18 inches", "shearing any_of yes", True),
+    ("a hedge kept at 18 inches", "shearing any_of yes", False),
+    ("something evergreen instead of boxwood because of the blight", "taxon none_of Buxus sempervirens", True),
+    ("something evergreen instead of the boxwood by the gate", "taxon none_of Buxus sempervirens", False),
+    ("an evergreen in place of our dying arborvitae", "taxon any_of arborvitae", False),
+    ("Perennials for a damp bed. The ferns are happy there", "kind any_of perennial fern", False),
+]
+
+
+@pytest.mark.parametrize("said, condition, there", PLACES)
+def test_a_word_means_what_stands_around_it(real_base: Base, said: str, condition: str, there: bool) -> None:
+    """A row of adjectives, a word of growth, a bare name or an owner decide what a word says."""
+    assert any(told.startswith(condition) for told in meanings(read(said, real_base))) == there
