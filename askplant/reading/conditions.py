@@ -57,6 +57,7 @@ class Maker:
     sources: list[tuple[Condition, Element]] = field(default_factory=list)
     starts: list[int] = field(default_factory=list)
     owners: dict[int, Element] = field(default_factory=dict)
+    rows: dict[int, list[Element]] = field(default_factory=dict)
     _corrects: bool = False
     colour_sense: str | None = None
 
@@ -65,6 +66,8 @@ class Maker:
         self.starts = [token.start for token in self.tokens]
         self.colour_sense = colours.sense_of(self.elements)
         self.owners = {id(element.core): element for element in self.elements}
+        for element in self.elements:
+            self.rows.setdefault(element.island, []).append(element)
         for number, element in enumerate(self.elements):
             self._element(number, element)
         backward.compared(self)

@@ -149,7 +149,7 @@ def _only_named(element: Element, maker: Maker) -> bool:
 
     They may stand before the first plant of a list, or behind the last.
     """
-    row = [one for one in maker.elements if one.island == element.island and one.core.type == "PLANT"]
+    row = [one for one in maker.rows[element.island] if one.core.type == "PLANT"]
     around = [token for one in row for token in (*one.leads, *one.trails)]
     behind = [token for token, _ in zip(maker.after(element), range(DEATH_REACH), strict=False)]
     told = next((token for token in (*around, *behind) if token.type in ("DIED", "DIED_BEFORE")), None)
@@ -170,17 +170,15 @@ def _offered(element: Element, maker: Maker, around: Surroundings) -> bool:
     """Whether the plant is one of a list with an `or` that is no question: "a clematis, a climbing rose or a honeysuckle"."""
     if element.role is not None or around.asks(element.core.start):
         return False
-    row = [other for other in maker.elements if other.island == element.island and other.core.type == "PLANT"]
+    row = [other for other in maker.rows[element.island] if other.core.type == "PLANT"]
     return len(row) > 1 and all(other.role is None for other in row) and any("OR" in other.joint for other in row[1:])
 
 
 def _beside_kind(element: Element, maker: Maker) -> bool:
     """Whether the plant stands in one clause with a kind that is wanted: "a long-lived tree, an oak or a hickory"."""
     return element.role is None and any(
-        other.island == element.island
-        and (other.role == "WANT" or other.must or other.wish)
-        and other.core.type != "PLANT"
-        for other in maker.elements
+        (other.role == "WANT" or other.must or other.wish) and other.core.type != "PLANT"
+        for other in maker.rows[element.island]
     )
 
 
