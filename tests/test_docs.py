@@ -83,7 +83,7 @@ def test_two_commands_for_a_newcomer() -> None:
     """One command sets up and asks, one sets up and tests; each is a single line that stands alone."""
     asking, testing = (line for line in README.splitlines() if line.startswith(VENV))
     assert asking.startswith(VENV + ".venv/bin/pip install -q . && .venv/bin/askplant ")
-    assert testing == VENV + ".venv/bin/pip install -q -e '.[dev]' && .venv/bin/python -m pytest"
+    assert testing == VENV + ".venv/bin/pip install -q -e '.[dev]' && .venv/bin/python -m pytest -n auto"
     assert shlex.split(asking)[-1] in overview.EXAMPLES[0]
 
 

@@ -20,12 +20,16 @@ SENTENCE_REACH = 40
 # Words between a thing and its size, and those that speak of the thing of the sentence before.
 IS = frozenset(("is", "are", "was", "were", "stand", "measure"))
 ITSELF = frozenset(("it", "its", "it is", "that", "they"))
+WHICH = frozenset(("which", "that"))
 # Words that make a thing the measure of the plant: "to the height of the eaves, about 4 m".
 AS_HIGH = frozenset(("height", "level", "tall", "high"))
 # What may stand between a bed and its size.
 _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 # What may stand between a thing and its size where a sentence tells of nothing else.
 _TOLD = frozenset("FILLER PUNCT COMMA AND STORY CONSIDER SIZE COLOR WORD ABOUT OPEN".split())
+
+# What may stand between a thing that is to be hidden and its size.
+_TO_ITS_SIZE = frozenset("COMMA OPEN PUNCT CONSIDER OWN ABOUT SITE DASH".split())
 
 
 def in_space(before: Sequence[Token]) -> bool:
@@ -96,7 +100,8 @@ def of_pot(before: Sequence[Token]) -> bool:
 def of_thing(before: Sequence[Token]) -> bool:
     """Whether a size without a bound is that of a thing just told of, which is no plant."""
     recent = before[-SENTENCE_REACH:]
-    return any(told(recent) for told in (_after_thing, _of_thing_told, _of_thing_beside, _of_hidden))
+    told = (_after_thing, _of_thing_told, _of_thing_beside, _of_hidden, _of_thing_that_is, _of_own_size)
+    return any(one(recent) for one in told)
 
 
 def _of_thing_told(before: Sequence[Token]) -> bool:
@@ -139,6 +144,33 @@ def _of_hidden(before: Sequence[Token]) -> bool:
         if _is_screen(before[number]):
             # "A screen. It is to be 8 ft tall" hides nothing that was named.
             return " " in str(before[number]) or before[number + 1].type in ("OWN", "SITE", "THING", "WORD")
+    return False
+
+
+def _of_thing_that_is(before: Sequence[Token]) -> bool:
+    """Whether a clause about what is to be hidden tells its size: "screen the shed which is" 8 ft high."""
+    at = len(before) - 1
+    while at >= 0 and before[at].type in ("FILLER", "ABOUT", "PUNCT"):
+        at -= 1
+    if at < 2 or str(before[at]) not in IS or str(before[at - 1]) not in WHICH:
+        return False
+    at -= 2
+    named = False
+    while at > 0 and before[at].type in ("FILLER", "OWN", "SITE", "THING", "HIDDEN", "COMMA"):
+        named = named or before[at].type in ("SITE", "THING", "HIDDEN")
+        at -= 1
+    return _is_screen(before[at]) and (named or bool(before[at].meaning.get("thing") or before[at].meaning.get("hides")))
+
+
+def _of_own_size(before: Sequence[Token]) -> bool:
+    """Whether a thing that callers tell the size of was just named as what is to be hidden: "hide an ac unit," 4 ft."""
+    for number in range(len(before) - 1, -1, -1):
+        token = before[number]
+        thing = token.meaning if token.type == "HIDDEN" else token.meaning.get("hides")
+        if thing:
+            return bool(thing.get("own")) and any(map(_is_screen, before[: number + 1]))
+        if token.type not in _TO_ITS_SIZE and str(token) not in WHICH | ITSELF | ARTICLES:
+            return False
     return False
 
 

@@ -11,7 +11,7 @@ from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
 from askplant.reading import alternatives, backward, colours, sizewords
 from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
-from askplant.reading.lengths import room
+from askplant.reading.lengths import ROW_FROM, room
 from askplant.reading.meanings import as_conditions, negated
 from askplant.reading.reading import As, Condition, Mention, Strength
 
@@ -117,10 +117,21 @@ class Maker:
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
+        elif kind == "HEIGHT" and self._is_length_of_row(element):
+            self.made.used.append(element.core)
+            self.made.run = element.core.meaning["conditions"][0].maximum
         elif kind == "HEIGHT" and self._is_room(element):
             self.add(element, (room(float(element.core.meaning["conditions"][0].maximum)),))
         else:
             self._phrase(number, element)
+
+    def _is_length_of_row(self, element: Element) -> bool:
+        """Whether the length that there is to plant is a row's, where one is asked for and no other run is said."""
+        told = [token.meaning for token in self.tokens if token is not element.core]
+        if not self._is_row() or self.made.run or any(one.get(key) for one in told for key in ("run", "along", "bare")):
+            return False
+        had = self._is_room(element) and element.core.meaning["conditions"][0].maximum >= ROW_FROM
+        return had or bool(element.core.meaning.get("had"))
 
     def _is_room(self, element: Element) -> bool:
         """Whether a bare length is the room the caller has: "I have 8 feet." """

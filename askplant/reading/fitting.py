@@ -39,7 +39,7 @@ MONTH_AHEAD = 5
 SIZE_REACH = 6
 SMALL_WORDS = frozenset(
     (
-        ", - ( of the between and it can handle take fit hold has have is are was about that which only just "
+        ", - ( of the between and got we i it can handle take fit hold has have is are was about that which only just "
         "exactly maybe roughly not much at start begin sit up stand say who"
     ).split()
 )
@@ -90,12 +90,15 @@ class Surroundings:
             return False  # "8 ft within 4 years" bounds the time, not the height
         if kind in BEFORE_NUMBER:
             return self._number_ahead(match.end) or (kind == "MAX" and self._lid_ahead(match.end))
+        if kind == "SPOT":
+            return not self.is_bounded()  # "below the window that is at 4 ft"
         if kind in UNITS:
             return self.previous() in NUMBERS and (
                 kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
             )
-        if kind == "AXIS":
-            return self.previous() in QUANTITY or self._after_joined_quantity() or self._number_ahead(match.end)
+        if kind in ("AXIS", "GROWN"):
+            joined = kind == "AXIS" and self._after_joined_quantity()
+            return joined or self.previous() in QUANTITY or self._number_ahead(match.end)
         if kind == "HOURS" and entry.get("need"):
             return self.previous() in QUANTITY and self._of_sun(match)
         if kind in ("MAX_AFTER", "MIN_AFTER") and self._bounds_the_next(match):
@@ -128,8 +131,6 @@ class Surroundings:
             return self._is_month(match)
         if kind == "BY":
             return self.previous() in QUANTITY and self._number_ahead(match.end)
-        if kind == "GROWN":
-            return self.previous() in QUANTITY or self._number_ahead(match.end)
         if kind in HEADS:
             return self._previous_word() == "COLOR"
         if kind == "BLOOMHEAD":

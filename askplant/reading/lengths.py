@@ -19,6 +19,8 @@ from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
 RUN_FROM = 25 * FOOT
+# Who asks for a hedge and has at least this much tells its length, with less the room across it (common practice, no source).
+ROW_FROM = 12 * FOOT
 # Two lengths both at least this long are a lot or a field, not a plant (common practice, no source).
 LOT_FROM = 50 * FOOT
 # From this on it is one whatever is asked for (common practice, no source).
@@ -156,6 +158,10 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     if len(sides) == 1 and sides[0].axes == ("height",) and sides[0].test is None and of_site(before):
         return "STORY", {"object": sides[0].extent.high, "length": True}
     spaced = any(side.has("SPACE") for side in sides) or in_space(before) or (_is_plot(sides) and of_bed(before))
+    one = sides[0]
+    # "Only got 4 ft" without a direction is room; how high or how long it is would be said.
+    scant = any(mark.meaning.get("room") for mark in one.marks) and len(sides) == 1 and one.extent.high < RUN_FROM
+    spaced = spaced or (scant and not one.axes and not one.has("RUN", "KEPT"))
     # "For a border, 5 ft or more": a bed is no room of at least so much.
     spaced = spaced and not (len(sides) == 1 and sides[0].test == "at_least")
     if len(sides) == 1 and not sides[0].axes and sides[0].test is None and sides[0].extent.low >= RUN_SURELY:
@@ -165,13 +171,19 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     conditions, run = _conditions(sides, spaced)
     if not conditions:
         return ("TASKED", {"run": run, "metric": metric}) if run else ("STORY", {"length": True})
-    one = sides[0]
     plain = (
         len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
     )
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
-    told = {"bare": one.extent.high if bare else None, "plain": plain}
+    told = {"bare": one.extent.high if bare else None, "plain": plain, "had": _had(one) if plain or scant else None}
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, **told}
+
+
+def _had(side: Side) -> float | None:
+    """The length that there is to plant, which is a row's where one is asked for: "20 feet to fill", "only got 20 ft"."""
+    to_fill = any(mark.meaning.get("row") for mark in side.marks)
+    scant = any(mark.meaning.get("room") for mark in side.marks) and side.extent.high >= ROW_FROM
+    return side.extent.high if to_fill or scant else None
 
 
 def _in_feet(extent: Extent) -> Extent:

@@ -82,7 +82,9 @@ def as_conditions(meaning: Any) -> tuple[Condition, ...]:
 def negated(meaning: Any, conditions: tuple[Condition, ...]) -> tuple[Condition, ...]:
     """What a phrase means behind a negation: as the vocabulary says, else none of its values."""
     if "negated" in meaning:
-        return as_conditions({"conditions": meaning["negated"]})
+        # What is asked either way ("poisonous to goats", "not poisonous to goats") keeps what is to be said of it.
+        note = meaning.get("note") if meaning["negated"] == meaning.get("conditions") else None
+        return as_conditions({"conditions": meaning["negated"], "note": note})
     if conditions and conditions[0].trait in ("height", "width"):
         return tuple(map(_other_bound, conditions))
     flipped = {"any_of": "none_of", "none_of": "any_of", "at_least": "none_of", "at_most": "none_of"}

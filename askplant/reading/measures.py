@@ -188,6 +188,8 @@ def _spot(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     said = [token for token in tree.children if isinstance(token, Token)]
     # "80 ft along the drive" is the row itself where no other length of one is said.
     along = len(said) == 1 and str(said[0]).startswith("along")
+    if any(token.meaning.get("row") for token in said):
+        return "TASKED", {"if_row": middle, "metric": extent.metric}
     return "TASKED", {"along" if along else "spot": middle, "metric": extent.metric}
 
 

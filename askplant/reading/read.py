@@ -12,6 +12,7 @@ from askplant import parsing, where
 from askplant.base.opened import GRAMMARS
 from askplant.errors import RequestError
 from askplant.parsing import Token
+from askplant.quantities.lengths import FOOT
 from askplant.reading import islands, lengths, measures, settling
 from askplant.reading.conditions import Made, Maker
 from askplant.reading.elements import elements
@@ -27,6 +28,8 @@ from askplant.reading.words import words
 
 # A longer request is refused: no caller says so much, and a pasted book should not be read in silence.
 MOST_CHARACTERS = 20_000
+# Windows and doors lower than this are told by their height, those "at 20 ft" by their place along a row (common practice).
+SILL = 8 * FOOT
 # A request that asks more than this at once is a list of something else.
 MOST_CONDITIONS = 200
 
@@ -86,7 +89,7 @@ class Reader:
         if len(request) > MOST_CHARACTERS:
             raise RequestError(f"request of {len(request)} characters; at most {MOST_CHARACTERS} are read")
         found = tokenise(words(request, self.vocabulary.spelling), self.vocabulary, self._mend)
-        chunks = [self._with_hidden(request, token) for token in self._chunks(found.tokens)]
+        chunks = self._chunks([self._with_hidden(request, token) for token in found.tokens])
         made = self._made(request, chunks)
         if len(made.conditions) > MOST_CONDITIONS:
             raise RequestError(f"request with {len(made.conditions)} conditions; at most {MOST_CONDITIONS} are read")
@@ -241,11 +244,12 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
     conditions = _with_place(conditions, places)
     conditions = settling.with_animals(conditions, chunks)
     conditions = settling.with_hidden(conditions, chunks)
-    unread = tuple(_unread(request, chunks, made, found))
+    task = _task(request, chunks, made)
+    unread = tuple(_unread(request, chunks, made, found, task))
     return Reading(
         request,
         tuple(conditions),
-        _task(request, chunks, made),
+        task,
         tuple(found.corrections),
         tuple(made.named),
         unread,
@@ -293,6 +297,10 @@ def _task(request: str, chunks: Sequence[Token], made: Made) -> Task:
             spans.append((token.start, token.end))
     if said.get("along"):
         said.setdefault("spot" if said.get("run") else "run", said["along"])
+    row = next((token for token in chunks if token.meaning.get("if_row")), None)
+    if row is not None and SILL <= row.meaning["if_row"] <= (said.get("run") or 0):  # else it is how high a window lies
+        said.setdefault("spot", row.meaning["if_row"])
+        spans.append((row.start, row.end))
     return Task(
         said.get("count"),
         said.get("run"),
@@ -323,10 +331,11 @@ def _filler(chunks: Sequence[Token], made: Made) -> Iterator[Span]:
             yield token.start, token.end
 
 
-def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens) -> Iterator[Unread]:
+def _unread(request: str, chunks: Sequence[Token], made: Made, found: Tokens, task: Task) -> Iterator[Unread]:
     """Stretches of words that no condition, task, filler or mention covers; neighbours joined."""
     stretch: list[Token] = []
     loose = {id(token) for token in made.loose}
+    loose |= {id(token) for token in chunks if token.meaning.get("if_row") not in (None, task.spot)}
     used = {id(token) for token in made.used}
     if _hides(chunks):
         used |= {id(token) for token in chunks if token.type == "STORY" and token.meaning.get("object")}

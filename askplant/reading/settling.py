@@ -92,7 +92,7 @@ def with_grazers(conditions: Sequence[Condition]) -> list[Condition]:
     out: list[Condition] = []
     for found in conditions:
         meant = sorted(named) if _says_they(found) and "rabbit" in named else [found.trait]
-        out += [replace(found, trait=trait, note=found.note if trait == "deer" else None) for trait in meant]
+        out += [replace(found, trait=trait, note=found.note if trait == found.trait else None) for trait in meant]
     return out
 
 
@@ -108,30 +108,38 @@ def _says_they(condition: Condition) -> bool:
 def with_animals(conditions: Sequence[Condition], tokens: Sequence[Token]) -> list[Condition]:
     """`non-toxic` said where animals or children are named is safe for just those; "safe for dogs and horses" for both."""
     conditions = [
-        replace(found, values=tuple(dict.fromkeys((*found.values, *_joined_animals(found.at[1], tokens)))))
+        _safe_for(found, found.values, _joined_animals(found.at[1], tokens))
         if found.trait == "safe_for" and found.values != ANYBODY
         else found
         for found in conditions
     ]
-    named = tuple(dict.fromkeys(str(token.meaning["value"]) for token in tokens if token.type == "ANIMAL"))
+    named = [token for token in tokens if token.type == "ANIMAL"]
     if any(found.trait == "safe_for" and found.values not in (ANYBODY, ()) for found in conditions) and not named:
         # "We have two cats who chew … Nontoxic!": what is safe for the cats is said already.
         return [found for found in conditions if found.trait != "safe_for" or found.values != ANYBODY]
     if not named:
         return list(conditions)
     return [
-        replace(found, values=named) if found.trait == "safe_for" and found.values == ANYBODY else found
+        _safe_for(found, (), named) if found.trait == "safe_for" and found.values == ANYBODY else found
         for found in conditions
     ]
 
 
-def _joined_animals(end: int, tokens: Sequence[Token]) -> Iterable[str]:
+def _safe_for(condition: Condition, values: Sequence[str | int | float], named: Iterable[Token]) -> Condition:
+    """Safe for some and for animals that were named, with what is to be said of those that no list tells of."""
+    animals = tuple(named)
+    who = dict.fromkeys((*values, *(str(token.meaning["value"]) for token in animals)))
+    notes = dict.fromkeys((condition.note, *(token.meaning.get("note") for token in animals)))
+    return replace(condition, values=tuple(who), note=" ".join(filter(None, notes)) or None)
+
+
+def _joined_animals(end: int, tokens: Sequence[Token]) -> Iterable[Token]:
     """The animals joined to a place of a request by and, or, a comma or a slash."""
     for token in tokens:
         if token.start < end:
             continue
         if token.type == "ANIMAL":
-            yield str(token.meaning["value"])
+            yield token
         elif token.type not in ("AND", "OR", "COMMA", "SLASH", "FILLER", "OWN"):
             return
 
@@ -140,9 +148,15 @@ def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> lis
     """A note on a screen that no height was asked for: how high the thing is that it is to hide."""
     if any(found.trait in ("height", "size") for found in conditions):
         return list(conditions)
-    note = next(filter(None, map(_hidden, tokens)), None)
-    if note is None:
+    name, height, token = _hidden(tokens)
+    if token is None:
         return list(conditions)
+    told = say(height)
+    note = (
+        f"What it is to hide is {told} high: nothing lower hides it. No height was said."
+        if token.type == "STORY"
+        else f"To hide {name} it must come to about {told}; no height was said."
+    )
     return [
         replace(found, note=note) if found.trait == "use" and "screen" in found.values and not found.note else found
         for found in conditions
@@ -151,26 +165,26 @@ def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> lis
 
 def hidden(tokens: Sequence[Token], request: str) -> Hidden | None:
     """The first thing to be hidden whose height was said, or is known by its kind."""
+    name, height, token = _hidden(tokens)
+    if token is None:
+        return None
+    return Hidden(name or request[token.start : token.end], height, (token.start, token.end))
+
+
+def _hidden(tokens: Sequence[Token]) -> tuple[str | None, float, Token | None]:
+    """The thing by its kind, its height in metres, and where that stands: behind it where the caller told its own."""
+    name: str | None = None
+    known: tuple[float, Token] | None = None
     for token in tokens:
-        thing = token.meaning if token.type == "HIDDEN" else token.meaning.get("hides")
-        if thing:
-            return Hidden(str(thing["name"]), float(thing["m"]), (token.start, token.end))
         height = token.meaning.get("object") if token.type == "STORY" else None
         if height:
-            return Hidden(request[token.start : token.end], float(height), (token.start, token.end))
-    return None
-
-
-def _hidden(token: Token) -> str | None:
-    thing = token.meaning if token.type == "HIDDEN" else token.meaning.get("hides")
-    if thing:
-        return f"To hide {thing['name']} it must come to about {say(float(thing['m']))}; no height was said."
-    height = token.meaning.get("object") if token.type == "STORY" else None
-    return (
-        f"What it is to hide is {say(float(height))} high: nothing lower hides it. No height was said."
-        if height
-        else None
-    )
+            return name, float(height), token
+        thing = token.meaning if token.type == "HIDDEN" else token.meaning.get("hides")
+        if thing and known is None:
+            name, known = str(thing["name"]), (float(thing["m"]), token)
+            if not thing.get("own"):
+                break
+    return (name, *known) if known is not None else (None, 0.0, None)
 
 
 def zone_of_place(token: Token, request: str) -> Condition:
