@@ -23,7 +23,7 @@ RULES = rules.shipped()
 PLANTS = (
     "Acer saccharum", "Acer palmatum", "Quercus rubra", "Quercus virginiana", "Ulmus parvifolia", "Betula nigra",
     "Malus domestica", "Prunus persica", "Vaccinium corymbosum", "Syringa vulgaris", "Hydrangea paniculata",
-    "Rosa rugosa", "Rhododendron catawbiense", "Buxus sempervirens", "Kalmia latifolia", "Ilex opaca",
+    "Hydrangea macrophylla", "Rosa rugosa", "Rhododendron catawbiense", "Buxus sempervirens", "Kalmia latifolia", "Ilex opaca",
     "Prunus laurocerasus", "Cornus kousa", "Thuja occidentalis", "Juniperus virginiana", "Pinus strobus",
     "Taxus × media", "Carpinus betulus", "Fagus sylvatica", "Lonicera periclymenum", "Wisteria sinensis",
     "Vinca minor", "Lavandula angustifolia", "Artemisia schmidtiana", "Penstemon strictus", "Salvia yangii",
