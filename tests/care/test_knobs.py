@@ -23,7 +23,7 @@ RULES = rules.shipped()
 PLANTS = (
     "Acer saccharum", "Acer palmatum", "Quercus rubra", "Quercus virginiana", "Ulmus parvifolia", "Betula nigra",
     "Malus domestica", "Prunus persica", "Vaccinium corymbosum", "Syringa vulgaris", "Hydrangea paniculata",
-    "Hydrangea macrophylla", "Rosa rugosa", "Rhododendron catawbiense", "Buxus sempervirens", "Kalmia latifolia", "Ilex opaca",
+    "Rosa rugosa", "Rhododendron catawbiense", "Buxus sempervirens", "Kalmia latifolia", "Ilex opaca",
     "Prunus laurocerasus", "Cornus kousa", "Thuja occidentalis", "Juniperus virginiana", "Pinus strobus",
     "Taxus × media", "Carpinus betulus", "Fagus sylvatica", "Lonicera periclymenum", "Wisteria sinensis",
     "Vinca minor", "Lavandula angustifolia", "Artemisia schmidtiana", "Penstemon strictus", "Salvia yangii",
@@ -35,7 +35,7 @@ PLANTS = (
     "Agave parryi", "Agave americana", "Tulipa × gesneriana", "Colchicum autumnale", "Lycoris radiata",
     "Cyclamen hederifolium", "Lilium Oriental Group", "Lilium Asiatic Group", "Dahlia × hortensis", "Tagetes patula",
     "Viola × wittrockiana", "Antirrhinum majus", "Lobularia maritima", "Papaver nudicaule", "Petroselinum crispum",
-    "Trachycarpus fortunei",
+    "Trachycarpus fortunei", "Hydrangea macrophylla",
 )  # fmt: skip
 SITES = ("4a", "6b", "8b", "9b", "10b")
 STARTS = (2027 * 36, 2027 * 36 + 14, 2027 * 36 + 25)
