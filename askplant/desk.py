@@ -10,7 +10,7 @@ from askplant.answer.single import Comparison, Portrait, Reasons
 from askplant.base import cache
 from askplant.base.opened import Base, Plant
 from askplant.errors import UserError
-from askplant.finding import Found, find
+from askplant.finding import Found, find, meant
 from askplant.quantities.lengths import Units
 from askplant.reading.read import read, read_apart
 from askplant.reading.reading import Reading
@@ -106,7 +106,7 @@ class Desk:
 
     def one(self, name: str) -> int:
         """The number of the one plant that bears a name; UserError where several do."""
-        found = self.find(name)
+        found = meant(name, self.find(name), self.base)
         if len(found.plants) == 1:
             return found.plants[0]
         few = ", ".join(self.plant(n).botanical for n in found.plants[:FEW])

@@ -33,6 +33,28 @@ def find(text: str, base: Base) -> Found:
     return found
 
 
+def meant(name: str, found: Found, base: Base) -> Found:
+    """Of several plants of a name the one that is meant by it, as a seller takes it: the only species among them, or the only
+    species that is called just so ("lilac"). Where none is, all of them, those first whose first name it is.
+    """
+    if len(found.plants) == 1:
+        return found
+    words = words_of(name)
+    wild = [n for n in found.plants if base.plant(n).epithet is None]
+    named = [n for n in wild if words in map(words_of, base.plant(n).common)]
+    for some in (wild, named):
+        if len(some) == 1:
+            return found._replace(plants=tuple(some))
+    return found._replace(plants=tuple(sorted(found.plants, key=lambda n: _called(words, n, base))))
+
+
+def _called(words: tuple[str, ...], n: int, base: Base) -> tuple[int, bool]:
+    """How a plant bears a name: first of its names, among them, or in part; species before cultivars."""
+    plant = base.plant(n)
+    names = [words_of(name) for name in plant.common]
+    return (0 if names[:1] == [words] else 1 if words in names else 2), plant.epithet is not None
+
+
 def sought(text: str, base: Base) -> Found | None:
     """As `find`, but None for a name nobody bears, without looking for those that come close."""
     exact = _by_id(text, base)

@@ -58,7 +58,7 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
     excluded = excluded_by(units)
     matching = base.everyone & ~excluded
     shown = reading.task.count or options.count
-    ranking = ranked(outcomes, units, matching, base, site)
+    ranking = ranked(outcomes, units, matching, base, site, reading)
     making = _Making(reading, base, outcomes, units, site, ranking, base.count if options.noted else shown, shown)
     matches = Matches(ranking, shown, making)
     return Answer(

@@ -48,7 +48,7 @@ def glances(reading: Reading, base: Answering, stopped: Callable[[], bool] = lam
     counted = Glance(base.count, matching.bit_count(), outright.bit_count(), ())
     yield counted
     _go_on(stopped)
-    order = ranked(outcomes, units, matching, base, site)[:FEW]
+    order = ranked(outcomes, units, matching, base, site, reading)[:FEW]
     yield counted._replace(best=tuple(place.plant for place in order))
 
 

@@ -2,8 +2,10 @@
 
     points of a verdict   meets 0.8 to 1 by its margin, with care 0.4 to 0.6, unknown 0.35, a wish in vain 0
     weight                a must 1, a wish 0.6, a plant wished by name 1.5; dependability, adaptability and how widely it is
-                          written of, 0.2 each; with a stock list, how well it can be had, 0.3
-    off the whole         for each plant of the same species or genus before it, and for being listed as invasive
+                          written of, 0.2 each; with a stock list, how well it can be had, 0.3; how near its height comes
+                          to that of what it is to hide, 0.6
+    off the whole         for each plant of the same species or genus before it, for being listed as invasive, and, where a
+                          small plant is asked for, for growing several times as large when old
 
 The order is by fit; equal fits stand in order of the plants' ids.
 """
@@ -16,8 +18,10 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import cache, lru_cache
 from typing import Any, NamedTuple, Protocol, overload
 
+from askplant.answer.bearing import hiding, outgrowing, small_bound, to_hide
 from askplant.answer.units import Unit
 from askplant.base.opened import PUBLICATIONS
+from askplant.reading.reading import Reading
 from askplant.verdicts.availability import availability
 from askplant.verdicts.burdens import burdens, is_few
 from askplant.verdicts.columns import Columns, columns_of, numbers
@@ -34,6 +38,10 @@ WISHED_BY_NAME = 1.5
 IN_STOCK = 0.3
 # A list of one species is no choice: each plant of the same species, or genus, before it costs so much, up to so many.
 SAME_SPECIES, SAME_GENUS, COUNTED = 0.06, 0.025, 4
+# What grows ten times as high as what it is to hide is seldom what is meant, but a tall screen in the right place hides it too.
+HIDES = 0.6
+# A small tree that ends as a forest tree is a poor small tree, however well it does the rest.
+GROWS_ON = 0.15
 LISTED_HERE, LISTED_ELSEWHERE = 0.5, 0.25
 # A plant whose first trouble is one that kills most it reaches pays as much, wherever the caller lives.
 KILLERS = ("emerald ash borer", "laurel wilt", "dutch elm disease")
@@ -138,18 +146,28 @@ class Ranking(Sequence[Ranked]):
             heapq.heappush(self._heap, (due - self._scores[plant], plant, due))
 
 
-def ranked(outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, site: Site) -> Ranking:
-    """The plants of the set `matches`, best first."""
+def ranked(
+    outcomes: Sequence[Outcome], units: Sequence[Unit], matches: int, base: Kin, site: Site, reading: Reading
+) -> Ranking:
+    """The plants of the set `matches`, best first; of the reading counts what it means without being a condition."""
     place = code_of(site.place)
     total, earned = _earned(outcomes, units, matches)
+    hidden, small = to_hide(reading), small_bound(reading.conditions)
     total += whole(DEPENDABLE + ADAPTABLE + WRITTEN_OF + (IN_STOCK if site.stock is not None else 0.0))
-    columns_of(base).want(matches)
+    total += whole(HIDES if hidden is not None else 0.0)
+    columns = columns_of(base)
+    columns.want(matches)
     standing, scores = standing_of(base), {}
     for plant, points_ in earned.items():
         by_itself, listed, killed = standing(plant)
         if site.stock is not None:
             by_itself += IN_STOCK * availability(site, plant)
         off = _listed(listed, place) if listed is not None else 0.0
+        if hidden is not None or small is not None:
+            grown, _, old = columns.value("height", plant)[:3]
+            near = hiding(grown, hidden) if hidden is not None else None
+            by_itself += HIDES * (SILENT if near is None else near) if hidden is not None else 0.0
+            off += GROWS_ON * outgrowing(old, small) if small is not None else 0.0
         scores[plant] = (points_ + whole(by_itself)) / total - off - killed
     return Ranking(scores, base)
 

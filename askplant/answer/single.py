@@ -69,7 +69,7 @@ def why(base: Answering, reading: Reading, plant: int, stock: Stock | None = Non
     outcomes = tuple(outcome(condition, base, site) for condition in reading.conditions)
     units = units_of(outcomes)
     matching = base.everyone & ~excluded_by(units)
-    order = ranked(outcomes, units, matching, base, site) if matching >> plant & 1 else ()
+    order = ranked(outcomes, units, matching, base, site, reading) if matching >> plant & 1 else ()
     place = next(((rank, one.fit) for rank, one in enumerate(order, 1) if one.plant == plant), (None, None))
     judgements = tuple(judgement_of(one, plant) for one in outcomes)
     return Reasons(

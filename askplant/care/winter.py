@@ -44,7 +44,9 @@ def _cold(plant: Facts, site: CareSite, rules: Rules) -> list[Drawn]:
     tie, trunk = rules["winter.tie"], rules["winter.trunk"]
     if hardiness == "with care":
         found.append(_task(_cover(plant, site, rules), site, rules))
-    elif _dries_out(plant, site, rules):
+    if _buds_freeze(plant, site, rules):
+        found.append(_task(rules["winter.buds"], site, rules, (1, None)))
+    elif hardiness != "with care" and _dries_out(plant, site, rules):
         found.append(_task(rules["winter.screen"], site, rules))
     if site.served(tie) and _splays(plant, tie):
         found.append(_task(tie, site, rules, (1, None)))
@@ -72,6 +74,12 @@ def _dries_out(plant: Facts, site: CareSite, rules: Rules) -> bool:
         and (spare is None or spare <= rule.fields["spare"])
         and not plant.is_of_dry_ground(rules["water.dry"], site.zone)
     )
+
+
+def _buds_freeze(plant: Facts, site: CareSite, rules: Rules) -> bool:
+    """Whether the flower buds stand through winter on its wood, near the cold end of what the plant outlives."""
+    rule, spare = rules["winter.buds"], plant.spare(site.zone)
+    return "old" in plant.blooms_on and plant.is_of(rule) and spare is not None and spare <= rule.fields["spare"]
 
 
 def _splays(plant: Facts, rule: Rule) -> bool:

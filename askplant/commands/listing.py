@@ -10,6 +10,7 @@ from askplant.commands import exporting
 from askplant.commands.asking import found
 from askplant.commands.orders import numbers, parted
 from askplant.errors import UserError
+from askplant.finding import meant
 from askplant.render.at_desk import compared_text
 from askplant.render.shortlist import list_text
 from askplant.render.silhouettes import Figure, drawn_text, said_text
@@ -103,9 +104,7 @@ def _plants(sitting: Sitting, text: str) -> list[int] | None:
         one = found(sitting, part)
         if one is None:
             return None
-        species = [n for n in one.plants if sitting.desk.plant(n).epithet is None]
-        if len(one.plants) > 1 and len(species) == 1:  # "inkberry" is the wild plant before its cultivars
-            one = one._replace(plants=tuple(species))
+        one = meant(part, one, sitting.desk.base)
         if len(one.plants) > 1:
             few = ", ".join(sitting.desk.plant(n).botanical for n in one.plants[:FEW])
             raise UserError(f"{one.shown} is the name of {len(one.plants)} plants, such as {few}: name one of them")

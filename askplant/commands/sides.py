@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from askplant import where
 from askplant.answer import single
@@ -13,6 +14,7 @@ from askplant.care import calendar, rules, thirds
 from askplant.care.calendar import When
 from askplant.care.site import asked_site
 from askplant.finding import Found
+from askplant.plan.candidates import SOFT
 from askplant.plan.spacing import how_many, room
 from askplant.plan.tables import Way, planning
 from askplant.reading.reading import Reading
@@ -39,12 +41,15 @@ if TYPE_CHECKING:
 
 HARMS = frozenset(("poison", "safe_for", "thorns", "invasive"))  # with these the cautions are told
 NO_ZONE = "when to do what depends on the zone: say it (zone 6)"
-# The row of a screen or hedge: the purpose that is said, its use, its way of spacing.
-ROWS: tuple[tuple[str, str, Way], ...] = (
-    ("for a clipped hedge", "hedge", "usual"),
-    ("for a screen", "screen", "usual"),
-    ("to stand free", "screen", "wide"),
-)
+# How plants are set: the purpose that is said, the table of its spacing, the way of it.
+Row = tuple[str, str, Way]
+CLIPPED: Row = ("for a clipped hedge", "hedge", "usual")
+SCREEN: Row = ("for a screen", "screen", "usual")
+FREE: Row = ("to stand free", "screen", "wide")
+CLIMBING: Row = ("along a fence or trellis", "screen", "usual")
+BEDS: tuple[Row, ...] = (("to close over the ground", "bed", "usual"), ("each by itself", "bed", "wide"))
+# What is clipped to a face, and what is set to cover rather than to hide.
+HEDGED, SCREENS, COVERS = frozenset({"hedge"}), frozenset({"screen", "hedge", "windbreak"}), frozenset({"ground cover"})
 
 
 def sided(sitting: Sitting, question: Question, plant: int) -> str:
@@ -110,12 +115,24 @@ def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
     now = sitting.past.now
     said = now.asked.task.run if now is not None else None
     width, run = sizes(sitting.desk.base, plant, None).width, question.height or said
+    rows = _rows(sitting.desk.base.resolved(plant))
     rooms = [
-        (purpose, room(width, table.spacing[use].shares[way], units)) for purpose, use, way in ROWS if width is not None
+        (purpose, room(width, table.spacing[use].shares[way], units)) for purpose, use, way in rows if width is not None
     ]
     counts = [how_many(run, apart) for _, apart in rooms] if run is not None else []
-    shares = [table.spacing[use].shares[way] for _, use, way in ROWS]
+    shares = [table.spacing[use].shares[way] for _, use, way in rows]
     return spacing_text(_name(sitting, plant), width, rooms, run, counts, shares, sitting.screen, units)
+
+
+def _rows(card: Mapping[str, Any]) -> tuple[Row, ...]:
+    """The ways in which such a plant is set: nothing that is never clipped in a clipped hedge."""
+    kinds, uses, shearing = (frozenset(card[trait].words if trait in card else ()) for trait in ("kind", "uses", "shearing"))
+    if "vine" in kinds:
+        return (CLIMBING, *BEDS) if uses & COVERS else (CLIMBING,)
+    if (kinds and kinds <= SOFT | {"succulent"}) or (uses & COVERS and not uses & SCREENS):
+        return BEDS
+    hedge = (CLIPPED,) if uses & HEDGED or "yes" in shearing else ()
+    return (*hedge, SCREEN, FREE)
 
 
 def _clear(sitting: Sitting, _: Question | None, plant: int) -> str:

@@ -10,7 +10,7 @@ the weights of planning.toml:
     hides        leaf in winter times density
     soon         its height by the year asked for (ten years where none is), as a share of the height to come to
 
-less something where it is hardy on the site with care only.
+less something where it is hardy on the site with care only, or stands its ground or its wires so.
 """
 
 from __future__ import annotations
@@ -25,10 +25,12 @@ from askplant.plan.growing import Course, course
 from askplant.plan.plan import Goal
 from askplant.plan.spacing import room
 from askplant.plan.tables import Worth
+from askplant.reading.reading import Condition
 from askplant.stock import Offer
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.holding import MOST_A_YEAR, Size, hold, yearly_cut
 from askplant.verdicts.sizes import TOLERANCE, one, size_of
+from askplant.verdicts.uses import HIDING, UNDER_WIRES, WEEPING, WIRES_SOME
 
 # Within these years a plant has to come to the height, those of its grown size; where a year is asked, within three times
 # that: larger plants to start with make up for some of it, not for more. Common practice.
@@ -42,6 +44,9 @@ DENSE = {"dense": 1.0, "medium": 0.75}
 SILENT = 0.5
 # No lasting wall of leaf: they climb on something else, or the top is gone in winter.
 LEANING, SOFT = "vine", frozenset({"perennial", "grass", "fern", "bulb", "annual"})
+
+# What the site asks of every plant of a row, and the weight that is taken off for meeting it with care only.
+STRAINS = {"zone": "tender", "moisture": "ground"}
 
 
 class Candidate(NamedTuple):
@@ -69,13 +74,13 @@ class Candidate(NamedTuple):
 
 
 class Screening(NamedTuple):
-    """A match that can screen, with what is known of its growth."""
+    """A match that can screen, with what is known of its growth, and the weights that it pays for what the site asks of it."""
 
     match: Match
     height: Course
     width: Course
     sizes: tuple[Size, Size]
-    tender: bool
+    strained: frozenset[str]
 
 
 class Planted(Protocol):
@@ -109,7 +114,7 @@ def screening(
             continue
         if consider is not None and len(found) == consider:
             break
-        one = _screens(match, base, goal, tight, _is_tender(match, answer))
+        one = _screens(match, base, goal, tight, _strained(match, answer))
         if isinstance(one, str):
             aside[one] += 1
         else:
@@ -117,7 +122,7 @@ def screening(
     return found, tuple(sorted(aside.items()))
 
 
-def _screens(match: Match, base: Planted, goal: Goal, tight: bool, tender: bool) -> Screening | str:
+def _screens(match: Match, base: Planted, goal: Goal, tight: bool, strained: frozenset[str]) -> Screening | str:
     """The match with its growth, or why it cannot stand in the screen."""
     columns, n = columns_of(base), match.plant
     kinds = frozenset(columns.value("kind", n)[0] or ())
@@ -128,12 +133,16 @@ def _screens(match: Match, base: Planted, goal: Goal, tight: bool, tender: bool)
         return "dies back"
     if one(columns.value("density", n)[0]) == "open":
         return "open"
+    if WEEPING in (columns.value("form", n)[0] or ()) and HIDING.isdisjoint(columns.value("use", n)[0] or ()):
+        return "weeping"
     height, width = course(base, n, "height"), course(base, n, "width")
     if height is None or width is None:
         return "size unknown"
-    usual = height.years_to(goal.reach - TOLERANCE).usual
+    usual, tall = height.years_to(goal.reach - TOLERANCE).usual, columns.value("height", n)[0]
     if usual is None or usual > IN_TIME:
         return "too short"
+    if goal.wires and tall is not None and tall[1] > WIRES_SOME + TOLERANCE:
+        return "wires"
     if goal.by_year is not None and usual > LATE * goal.by_year:
         return "too slow"
     sizes = tuple(size_of(axis, columns.value(axis, n)) for axis in ("height", "width"))
@@ -146,15 +155,20 @@ def _screens(match: Match, base: Planted, goal: Goal, tight: bool, tender: bool)
         and hold(sizes[1], goal.depth) is None
     ):
         return "too wide"
-    return Screening(match, height, width, (sizes[0], sizes[1]), tender)
+    return Screening(match, height, width, (sizes[0], sizes[1]), strained)
 
 
-def _is_tender(match: Match, answer: Answer) -> bool:
-    """Whether it is hardy on the site with care only."""
-    return any(
-        condition.trait == "zone" and judgement.verdict == "with care"
+def _strained(match: Match, answer: Answer) -> frozenset[str]:
+    """The weights it pays for what it meets with care only of what the site asks of every plant of the row."""
+    return frozenset(
+        weight
         for condition, judgement in zip(answer.reading.conditions, match.judgements, strict=True)
+        if judgement.verdict == "with care" and (weight := _of_site(condition)) is not None
     )
+
+
+def _of_site(condition: Condition) -> str | None:
+    return "wires" if condition.trait == "use" and UNDER_WIRES in condition.values else STRAINS.get(condition.trait)
 
 
 def candidate(
@@ -173,7 +187,7 @@ def candidate(
         + worth.hides * hides(one(columns.value("persistence", n)[0]), one(columns.value("density", n)[0]))
         + worth.soon * min(1.0, screen.height.at(goal.by_year or SOON).middle / goal.reach)
     )
-    value = max(0.0, value - worth.tender * screen.tender)
+    value = max(0.0, value - sum(getattr(worth, weight) for weight in sorted(screen.strained)))
     price = worth.price * (offer.price or 0.0) if offer is not None else 0.0
     return Candidate(
         plant=n,

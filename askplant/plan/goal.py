@@ -8,16 +8,14 @@ from dataclasses import replace
 from askplant.plan.plan import Goal
 from askplant.quantities.lengths import FOOT, Units
 from askplant.reading.reading import Condition, Reading
-from askplant.verdicts.sizes import bounds_of
+from askplant.verdicts.sizes import NEARLY, bounds_of
+from askplant.verdicts.uses import ROOMY, UNDER_WIRES, WIRES_MOST
 
 # What hides a person who stands behind it, where no height is asked; common practice.
 USUAL_REACH = 6 * FOOT
 DRY = frozenset({"dry"})
 
 
-# A screen is wanted so tall at least: up to so many times the height it grows there and is left, beyond it is held. Common
-# practice.
-ROOMY = 2.0
 AT_LEAST = "for a screen: so tall at least, and at most twice that unless it is held"
 
 
@@ -57,6 +55,9 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
     depth = _smallest(bounds_of(one).high for one in widths)
     if reach is None:
         reach = min(USUAL_REACH, top) if top is not None else USUAL_REACH
+    wires = UNDER_WIRES in _uses(reading)
+    if wires:  # whatever height is wished: what grows to no more than the lines allow usually ends a little below
+        reach = min(reach, NEARLY * WIRES_MOST)
     spot = task.spot if task.spot is not None else task.run / 2
     return Goal(
         run=task.run,
@@ -76,6 +77,7 @@ def goal_of(reading: Reading, units: Units) -> Goal | None:
         about_height=_about(heights, top),
         about_width=_about(widths, depth),
         budget=task.buy.total,
+        wires=wires,
     )
 
 

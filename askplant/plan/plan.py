@@ -38,7 +38,8 @@ class Goal(NamedTuple):
     """What the screen is to be. `reach` is the height to come to, `top` and `depth` the most height and depth asked, `spot`
     the place along the run that matters most; `*_said` tells what the request said from what is usual. `light` and
     `moisture` are the classes asked for, empty where none were; `dry` says that the ground was called dry;
-    `about_*` are the sizes asked of which `top` and `depth` are what `about` allows; `budget` is the most all may cost.
+    `about_*` are the sizes asked of which `top` and `depth` are what `about` allows; `budget` is the most all may cost;
+    `wires` says that it stands under power lines.
     """
 
     run: float
@@ -58,6 +59,7 @@ class Goal(NamedTuple):
     about_height: float | None = None
     about_width: float | None = None
     budget: float | None = None
+    wires: bool = False
 
 
 class Held(NamedTuple):

@@ -23,6 +23,7 @@ class Shares(NamedTuple):
     species: float
     genus: float
     family: float
+SPACED = ("screen", "hedge", "bed")
 
 
 class Spacing(NamedTuple):
@@ -44,7 +45,8 @@ class Rows(NamedTuple):
 
 class Worth(NamedTuple):
     """The weights of what makes a plant worth its length of the row, and what is taken off: for a price, for each kind, for
-    a plant that is tender, for a kind of too few plants, for two kinds that do not stand well side by side.
+    a plant that stands the winter, the ground or the wires with care only, for a kind of too few plants, for two kinds that do
+    not stand well side by side.
     """
 
     fit: float
@@ -55,13 +57,15 @@ class Worth(NamedTuple):
     price: float
     kind: float
     tender: float
+    ground: float
+    wires: float
     odd: float
     clash: float
 
 
 class Planning(NamedTuple):
-    """The whole table. `spacing` and `rows` are by use, screen or hedge; `words` are the words that raise each caution;
-    `told` holds sources and criticism by table.
+    """The whole table. `spacing` and `rows` are by use, screen or hedge, `spacing` for beds too; `words` are the words that
+    raise each caution; `told` holds sources and criticism by table.
     """
 
     shares: Shares
@@ -85,7 +89,7 @@ def planning(folder: Path) -> Planning:
     shares, spacing, rows = found["shares"], found["spacing"], found["rows"]
     return Planning(
         Shares(*(_share(shares, shares.fields, key) for key in Shares._fields)),
-        {use: _spacing(spacing, _sub(spacing, use)) for use in ("screen", "hedge")},
+        {use: _spacing(spacing, _sub(spacing, use)) for use in SPACED},
         _share(spacing, _sub(spacing, "dry"), "share"),
         {use: _rows(rows, _sub(rows, use)) for use in ("screen", "hedge")},
         Worth(*(_number(found["worth"], found["worth"].fields, key) for key in Worth._fields)),
@@ -97,7 +101,7 @@ def planning(folder: Path) -> Planning:
             },
             **{
                 f"spacing.{use}": {key: str(_sub(spacing, use).get(key, "")) for key in ("source", "check")}
-                for use in ("screen", "hedge")
+                for use in SPACED
             },
             "dry": {"source": str(_sub(spacing, "dry").get("source", ""))},
         },

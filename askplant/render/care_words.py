@@ -60,6 +60,7 @@ SAYS: dict[str, str] = {
     "mulch.gravel": "lay gravel around {them} {depth} deep, or nothing: bark or leaves at the crown rot it",
     "winter.cover": "cover {them}: {depth} of mulch on the roots, off the stem, and burlap on a frame to windward",
     "winter.mound": "cover the roots of {them} with {depth} of mulch once the ground has frozen; off in spring",
+    "winter.buds": "heap dry leaves over {them} to the tips in a ring of wire, or frost kills the flower buds; off in spring",
     "winter.boughs": "lay evergreen boughs over {them} once the ground has frozen, no mulch; off in spring",
     "winter.lift": "dig up {them} when frost has blackened the leaves, and keep them dry, dark and free of frost",
     "winter.screen": "shelter {them} from wind and winter sun with a burlap screen, open at the top",

@@ -26,9 +26,12 @@ DERIVED = {
     "ground cover": "used as a ground cover",
     "shade tree": "used as a shade tree",
     "vine": "a vine",
+    "weeping": "a weeping form",
     "well-behaved roots": "its roots are well-behaved",
     "moderate roots": "its roots are no worse than most",
 }
+# Traits whose grades say nothing without them.
+NOUNS = {"flower": "flowers", "fruit": "fruit", "litter": "litter", "roots": "roots"}
 # More places than this are counted, not listed.
 PLACES_LISTED = 8
 # Level-2 regions of the World Geographical Scheme for Recording Plant Distributions, 2nd edition, TDWG 2001.
@@ -72,11 +75,13 @@ REGIONS = {
 }
 
 
-def stated(fact: Fact | None, units: Units) -> str | None:
-    """A fact in words, lengths in the caller's units; None where nothing is known."""
+def stated(fact: Fact | None, units: Units, trait: str | None = None) -> str | None:
+    """What the plant has, in words; with what it is a grade of, where the grade of a `trait` does not say it ("showy fruit")."""
     if fact is None:
         return None
-    return _WORDINGS[fact.kind](fact.values, units)
+    said = _WORDINGS[fact.kind](fact.values, units)
+    noun = NOUNS.get(trait or "") if fact.kind == "words" and " " not in str(fact.values[-1]) else None
+    return f"{'no' if noun and said == 'none' else said} {noun}" if noun else said
 
 
 def _words(values: Sequence[Any], _: Units) -> str:

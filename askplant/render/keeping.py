@@ -15,7 +15,7 @@ from askplant.render.growing import OLD_AGE, about, span_json, years
 from askplant.render.screen import Screen
 from askplant.render.understood import labelled
 from askplant.render.warnings import caution_json
-from askplant.verdicts.holding import AFTER_FLOWERING, MOST_OF_TOP, Hold, is_topped
+from askplant.verdicts.holding import AFTER_FLOWERING, Hold, Reason, is_topped, most_off
 
 Json = dict[str, Any]
 
@@ -31,6 +31,7 @@ REASONS = {
     "third": "it would lose more than a third of its top every year",
     "reach": "it is out of reach of a ladder and needs a lift every year",
 }
+TWO_THIRDS = "it would lose more than two thirds of its top every year"
 TOOLS = {
     "ground": "from the ground",
     "pole": "with a long-reach cutter, or from steps",
@@ -55,13 +56,17 @@ def kept_json(told: Kept, plant: Plant, units: Units) -> Json:
         "at": round(told.at, 3),
         "needed": told.needed,
         "reasonable": not told.reasons,
-        "why_not": [{"reason": reason, "text": REASONS[reason]} for reason in told.reasons],
+        "why_not": [{"reason": reason, "text": _reason(told, reason)} for reason in told.reasons],
         "least": None if told.least is None else round(told.least, 3),
         "takes": _takes_json(takes) if takes else None,
         "begins": span_json(told.begins) if told.begins else None,
         "years_down": told.down,
         "cautions": [caution_json(caution, units) for caution in told.cautions],
     }
+
+
+def _reason(told: Kept, reason: Reason) -> str:
+    return TWO_THIRDS if reason == "third" and told.size.is_cut_hard else REASONS[reason]
 
 
 def _takes_json(takes: Hold) -> Json:
@@ -113,14 +118,14 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
         assert told.begins is not None
         yield "begins", _begins(told.begins, wide)
         return
-    yield from (("because", REASONS[reason]) for reason in told.reasons)
+    yield from (("because", _reason(told, reason)) for reason in told.reasons)
     if told.least is not None:
         yield "least", f"no {'narrower' if wide else 'lower'} than about {say(told.least, units)}"
     takes = told.takes
     if takes is None or (told.reasons and told.reasons[0] in ("kind", "weeping", "shearing", "unsaid")):
         return
     topped = is_topped(told.size)
-    yield "cut", _topping(takes, units) if topped else _cut(takes, wide, told.size.known.habit == "vine", units)
+    yield "cut", _topping(takes, units) if topped else _cut(told, takes, wide, units)
     yield "when", NEW_CANES.format(_when(told, takes)) if topped else _when(told, takes)
     if takes.green_only:
         yield "only", "in green shoots: cut into bare wood it does not grow again"
@@ -136,11 +141,13 @@ def _told(told: Kept, units: Units) -> Iterator[tuple[str, str]]:
         yield "grown", _down(told, takes)
 
 
-def _cut(takes: Hold, wide: bool, climbs: bool, units: Units) -> str:
+def _cut(told: Kept, takes: Hold, wide: bool, units: Units) -> str:
+    climbs = told.size.known.habit == "vine"
     off = "off each side" if wide else "off its long shoots" if climbs else "off the top"
     often = "in one cut" if takes.cuts == 1 else "in two cuts"
-    share = "" if wide or climbs else f", {takes.cut / takes.at:.0%} of it (at most {MOST_OF_TOP:.0%} in a year)"
-    return f"about {say(takes.cut, units)} {off} a year, {often}{share}"
+    share = "" if wide or climbs else f", {takes.cut / takes.at:.0%} of it (at most {most_off(told.size):.0%} in a year)"
+    back = ": back to a low framework, from which it grows again the same summer" if told.size.is_cut_hard else ""
+    return f"about {say(takes.cut, units)} {off} a year, {often}{share}{back}"
 
 
 def _topping(takes: Hold, units: Units) -> str:
@@ -173,4 +180,6 @@ def _begins(span: Span, wide: bool) -> str:
 def _down(told: Kept, takes: Hold) -> str:
     if takes.green_only:
         return "begin while it is small: one that has outgrown it cannot be cut back to bare wood"
+    if told.size.is_cut_hard:
+        return "one that has grown past it is cut down to a low framework in one year"
     return f"one that has grown past it is brought down in {years(told.down)}, at most a third a year"

@@ -162,6 +162,8 @@ def _years(plan: Json, screen: Screen, units: Units) -> list[str]:
 
 def _number(metres: float, units: Units) -> str:
     value = metres / FOOT if units == "us" else metres
+    if units == "us" and value < 1:  # whole feet would round it to nothing
+        return near(metres, units)
     return f"{value:.0f}" if value >= 10 or units == "us" else f"{value:.1f}"
 
 

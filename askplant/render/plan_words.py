@@ -200,6 +200,8 @@ def sources(plan: Plan) -> list[str]:
 ASIDE = {
     "climbs": ("climbs and needs a support", "climb and need a support"),
     "dies back": ("dies back in winter", "die back in winter"),
+    "weeping": ("weeps, and is not sold for screens", "weep, and are not sold for screens"),
+    "wires": ("outgrows what the lines allow", "outgrow what the lines allow"),
     "open": ("is too open to hide anything", "are too open to hide anything"),
     "size unknown": ("has no known size", "have no known size"),
     "too short": ("does not come to the height", "do not come to the height"),

@@ -25,7 +25,6 @@ SAID = {
     "growth_per_year": "{} a year",
     "light": "{}",
     "moisture": "{} ground",
-    "old_wood": "sprouts from old wood: {}",
     "persistence": "{}",
     "pests": "{}",
     "prune_when": "prune in {}",
@@ -34,6 +33,14 @@ SAID = {
     "zone_cold": "hardy to zone {}",
     "zone_shelter": "in shelter to zone {}",
     "zone_warm": "good to zone {}",
+}
+# Grades that are no words of a sentence.
+GRADED = {
+    ("shearing", "yes"): "takes shearing",
+    ("shearing", "light"): "takes light shearing",
+    ("shearing", "no"): "is not to be sheared",
+    ("old_wood", "yes"): "sprouts from old wood",
+    ("old_wood", "no"): "does not sprout from old wood",
 }
 OF_DROUGHT = {"tolerant of drought": "tolerates drought", "sensitive of drought": "suffers in drought",
               "moderate of drought": "stands some drought"}  # fmt: skip
@@ -72,7 +79,7 @@ def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
     if not rows:
         return label_of(trait), None
     value = value_words(rows[0], units).replace("; ", ", ")
-    said = SAID.get(trait, f"{label_of(trait)}: {{}}").format(value)
+    said = GRADED.get((trait, value)) or SAID.get(trait, f"{label_of(trait)}: {{}}").format(value)
     said = OF_DROUGHT.get(said, said).replace(AFTER_FLOWERING, "prune after flowering")
     note = f" ({rows[0]['note']})" if rows[0].get("note") and rows[0]["source"] != "resolved" else ""
     return label_of(trait), said + note

@@ -149,11 +149,14 @@ class _Words:
     def _verdict(self, index: int, judgement: Judgement) -> Json:
         key = (index, id(judgement))
         if key not in self._verdicts:
-            said: Json = {"condition": index, "verdict": judgement.verdict, "has": stated(judgement.has, self.units)}
+            said: Json = {"condition": index, "verdict": judgement.verdict, "has": self._has(index, judgement)}
             if judgement.how is not None:
                 said["how"] = advised(judgement.how, self.units)
             self._verdicts[key] = said
         return self._verdicts[key]
+
+    def _has(self, index: int, judgement: Judgement) -> str | None:
+        return stated(judgement.has, self.units, self.conditions[index].trait)
 
     def size(self, plant: int) -> Json:
         height, width = self._columns.value("height", plant), self._columns.value("width", plant)
@@ -171,7 +174,7 @@ class _Words:
         found = miss.judgement
         return {
             "condition": miss.condition,
-            "has": stated(found.has, self.units),
+            "has": self._has(miss.condition, found),
             "asked": self.echoes[miss.condition],
             "off_by": found.off_by,
             "unit": found.unit,

@@ -22,6 +22,10 @@ LEAST_SHARE_LIGHT = 2 / 3
 # A cane of bamboo makes its height in one season and grows no higher once it is topped, so that no yearly cut bounds what can be
 # held; below half of its height too little leaf is left on it. Common practice.
 LEAST_SHARE_BAMBOO = 0.5
+# A fast shrub that blooms on the year's shoots and breaks from old wood is cut to a low framework every late winter and grows
+# back from it the same summer: such a one is held from half of its height on, and up to two thirds of it come off at a time.
+# Common practice, no source.
+LEAST_SHARE_HARD, MOST_HARD = 0.5, 2 / 3
 # At most a third of the top comes off in a year (Ohio State Extension column; Clemson says 30 %, the tree standard
 # A300 a quarter).
 MOST_OF_TOP = 1 / 3
@@ -90,7 +94,12 @@ class Size(NamedTuple):
     @property
     def share(self) -> float | None:
         """The least share of its grown size that it can be held at by its habit; None if it does not take that."""
-        return share_of(self.shearing, self.old_wood, self.kinds, self.forms)
+        return share_of(self.shearing, self.old_wood, self.kinds, self.forms, self.is_cut_hard)
+
+    @property
+    def is_cut_hard(self) -> bool:
+        """Whether it is one that is cut to a low framework every year."""
+        return is_cut_hard(self.kinds, self.known.growth, self.blooms_on, self.old_wood, self.prune_when)
 
     def as_sold(self) -> Size:
         """The same plant taken at the size that tags say, uncut."""
@@ -112,12 +121,29 @@ class Hold(NamedTuple):
     costs: tuple[Cost, ...]
 
 
-def share_of(shearing: str | None, old_wood: str | None, kinds: Iterable[str], forms: Iterable[str]) -> float | None:
+def is_cut_hard(
+    kinds: Iterable[str], growth: str | None, blooms_on: Iterable[str], old_wood: str | None, prune_when: str | None
+) -> bool:
+    """Whether it is one that is cut to a low framework every year, and grows back from it."""
+    regrows = growth == "fast" and old_wood == "yes" and set(blooms_on) == {"new"}
+    return regrows and "shrub" in kinds and prune_when in BEFORE_BLOOM
+
+
+def share_of(
+    shearing: str | None, old_wood: str | None, kinds: Iterable[str], forms: Iterable[str], hard: bool = False
+) -> float | None:
     """The least share of its grown size that a plant of such habit can be held at; None if it does not take that."""
     if not NOT_CUT_KINDS.isdisjoint(kinds) or not NOT_CUT_FORMS.isdisjoint(forms):
         return None
     least = LEAST_SHARE_LIGHT if shearing == "light" else LEAST_SHARE.get((shearing or "", old_wood))
+    if hard and least is not None:
+        least = min(least, LEAST_SHARE_HARD)
     return least if least is None or "bamboo" not in kinds else min(least, LEAST_SHARE_BAMBOO)
+
+
+def most_off(size: Size) -> float:
+    """The share of its top that may come off in a year."""
+    return MOST_HARD if size.is_cut_hard else MOST_OF_TOP
 
 
 def least(size: Size) -> float | None:
@@ -125,7 +151,7 @@ def least(size: Size) -> float | None:
     share = size.share
     if size.grown is None or share is None:
         return None
-    smallest = _least(size.known, share)
+    smallest = _least(size.known, share, most_off(size))
     return None if size.axis == "height" and smallest > REACH else smallest
 
 
@@ -139,7 +165,7 @@ def can_hold(size: Size, at: float) -> bool:
     """Whether it is reasonable to hold it at a size that can be reached."""
     share = size.share
     # Two looks that say no for most plants, before the smallest size is searched for.
-    if size.grown is None or share is None or share * middle(size.grown) > at or not _reasonable(size.known, at):
+    if size.grown is None or share is None or share * middle(size.grown) > at or not _reasonable(size.known, at, most_off(size)):
         return False
     smallest = least(size)
     return smallest is not None and smallest <= at
@@ -148,11 +174,11 @@ def can_hold(size: Size, at: float) -> bool:
 def held(size: Size, at: float) -> Hold:
     """What holding at a size would take, reasonable or not."""
     cut = yearly_cut(size, at)
-    topped = is_topped(size)
-    cuts = 1 if cut <= ONE_CUT or topped else 2
+    at_once = is_topped(size) or size.is_cut_hard
+    cuts = 1 if cut <= ONE_CUT or at_once else 2
     when = when_to_cut(size)
     reach = next((tool for most, tool in REACHES if at <= most), "lift") if size.axis == "height" else "ground"
-    return Hold(at, cut, cuts, 1 if topped else clips(cut), when, size.old_wood == "no", reach, costs(size, when, cuts))
+    return Hold(at, cut, cuts, 1 if at_once else clips(cut), when, size.old_wood == "no", reach, costs(size, when, cuts))
 
 
 def why_not(size: Size, at: float) -> tuple[Reason, ...]:
@@ -172,7 +198,7 @@ def why_not(size: Size, at: float) -> tuple[Reason, ...]:
     cut = yearly_cut(size, at)
     if cut > MOST_A_YEAR and not is_topped(size):
         found.append("much")
-    if cut > at * MOST_OF_TOP and not is_topped(size):
+    if cut > at * most_off(size) and not is_topped(size):
         found.append("third")
     if size.axis == "height" and at > REACH:
         found.append("reach")
@@ -244,21 +270,21 @@ def _cut(known: Known, at: float) -> float:
     return min(cut, known.rate[1]) if known.habit == "vine" and known.rate is not None else cut
 
 
-def _reasonable(known: Known, at: float) -> bool:
-    return _is_topped(known) or _cut(known, at) <= min(MOST_A_YEAR, at * MOST_OF_TOP)
+def _reasonable(known: Known, at: float, most: float) -> bool:
+    return _is_topped(known) or _cut(known, at) <= min(MOST_A_YEAR, at * most)
 
 
 @lru_cache(maxsize=8192)
-def _least(known: Known, share: float) -> float:
-    """Bisected: the yearly cut falls and the third of the top rises with the size held."""
+def _least(known: Known, share: float, most: float) -> float:
+    """Bisected: the yearly cut falls and the share of the top that may come off rises with the size held."""
     curve = fitted(known)
     assert curve is not None
     assert known.grown is not None
     low = share * middle(known.grown)
-    if _reasonable(known, low):
+    if _reasonable(known, low, most):
         return low
     high = max(curve.top, low)  # at its top nothing is to cut
     for _ in range(_STEPS):
         between = (low + high) / 2
-        low, high = (low, between) if _reasonable(known, between) else (between, high)
+        low, high = (low, between) if _reasonable(known, between, most) else (between, high)
     return high

@@ -21,7 +21,7 @@ def months_of(values: Iterable[str | int | float]) -> frozenset[int]:
 
 def judge_bloom(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
     """Months of bloom, against [months, flower]. A month early or late is a matter of the place: bloom shifts by
-    weeks with it.
+    weeks with it. Flowers that nobody notices are no bloom to look at.
     """
     if one_of(value[1]) == "none":
         return misses(words("no flowers"))
@@ -29,6 +29,8 @@ def judge_bloom(condition: Condition, value: Sequence[Any], site: Site) -> Judge
         return UNKNOWN
     asked, blooms = months_of(condition.values), set(value[0])
     has = Fact("months", tuple(sorted(blooms)))
+    if asked & blooms and one_of(value[1]) == "inconspicuous" and condition.test != "none_of":
+        return care(has, Advice("bloom.unseen"))
     if asked & blooms:
         return meets(has, len(asked & blooms) / len(asked))
     near = {(month + step - 1) % 12 + 1 for month in blooms for step in (-1, 1)}

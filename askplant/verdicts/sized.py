@@ -16,8 +16,8 @@ from typing import Any, NamedTuple
 from askplant.base.opened import members
 from askplant.growth.known import Grown, Known, Range, known, middle
 from askplant.reading.reading import Condition
-from askplant.verdicts.holding import REACH, Size, can_hold, share_of
-from askplant.verdicts.sizes import TOLERANCE, axis_of, bounds_of, comes_by, fits, one, size_of, too_big
+from askplant.verdicts.holding import REACH, Size, can_hold, is_cut_hard, share_of
+from askplant.verdicts.sizes import TOLERANCE, axis_of, bounds_of, comes_by, fits, one, several, size_of, too_big
 from askplant.verdicts.verdict import Site, Verdict
 
 Found = tuple[Size, int]
@@ -133,8 +133,9 @@ def _grouped(layers: Iterable[tuple[Sequence[float] | None, Layer]]) -> tuple[Gr
 
 
 def _floor(value: Sequence[Any]) -> float:
-    grown, shearing, old_wood, kinds, forms = value[0], value[5], one(value[6]), value[8], value[9]
-    share = share_of(shearing, old_wood, kinds or (), forms or ())
+    grown, growth, shearing, old_wood, kinds, forms = value[0], value[4], value[5], one(value[6]), value[8], value[9]
+    hard = is_cut_hard(kinds or (), growth, several(value[11]), old_wood, one(value[7])) if len(value) > 11 else False
+    share = share_of(shearing, old_wood, kinds or (), forms or (), hard)
     return share * middle(grown) if grown and share is not None else math.inf
 
 

@@ -17,6 +17,9 @@ from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, ca
 
 # Eye level of someone seated behind it: lower hides little, and below the knee nothing.
 SCREEN_LEAST, SCREEN_LOW = 5 * FOOT, 2 * FOOT
+# A screen is wanted so tall at least: up to so many times the height it grows there and is left, beyond it is held. Common
+# practice.
+ROOMY = 2.0
 # Shelter reaches ten times the height and more (Windbreak Benefits and Design, Utah State University Extension
 # NR/FF/005).
 WINDBREAK_LEAST = 10 * FOOT
@@ -25,17 +28,22 @@ FOUNDATION_MOST, FOUNDATION_KEPT = 6 * FOOT, 10 * FOOT
 CONTAINER_MOST, CONTAINER_TREE_MOST = 5 * FOOT, 10 * FOOT
 COVER_MOST, COVER_NEARLY = 2 * FOOT, 3 * FOOT
 BANK_MOST = 6 * FOOT
+# The ground under bulbs that lose their leaves is bare for half the year, whatever spreads there. Common practice.
+COVERING = frozenset({"ground cover", "bank"})
 # Room for a chair beneath, and for a roof's worth of shade.
 SHADE_LEAST, SHADE_SMALL = 25 * FOOT, 15 * FOOT
 # Under wires: at most 20 ft (Berkeley Electric), or 25 ft (Vermont Urban and Community Forestry), of mature height.
 WIRES_MOST, WIRES_SOME = 20 * FOOT, 25 * FOOT
+UNDER_WIRES = "under wires"
 BORDER_MOST = 10 * FOOT
 SPECIMEN_LEAST = 4 * FOOT
 DERIVED = 0.4
+# It hangs: what stands behind shows beside and below it, whatever its leaf. Common practice.
+WEEPING, HIDING = "weeping", frozenset({"screen", "hedge", "windbreak"})
 
 
 class Habit(NamedTuple):
-    """What the judge of a use reads: [uses, grown height, persistence, density, kind, roots]."""
+    """What the judge of a use reads: [uses, grown height, persistence, density, kind, roots, form]."""
 
     uses: frozenset[str]
     low: float | None
@@ -44,10 +52,11 @@ class Habit(NamedTuple):
     density: str | None
     kinds: frozenset[str]
     roots: str | None
+    weeping: bool = False
 
 
 def judge_use(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Any of the uses asked for, against [uses, grown height, persistence, density, kind, roots]."""
+    """Any of the uses asked for, against [uses, grown height, persistence, density, kind, roots, form]."""
     habit = _habit(value)
     return best(_for_use(str(asked), habit, value[0] is None) for asked in condition.values)
 
@@ -56,15 +65,20 @@ def _habit(value: Sequence[Any]) -> Habit:
     uses, height, persistence, density, kinds, roots = value[:6]
     low, high = height or (None, None)
     leafy = one_of(persistence) in ("evergreen", "semi-evergreen")
-    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots))
+    weeping = WEEPING in (value[6] or ()) if len(value) > 6 else False
+    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots), weeping)
 
 
 def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
-    if asked == "under wires":
+    if asked == UNDER_WIRES:
         return _under_wires(habit)
+    if asked in habit.uses and asked in COVERING and "bulb" in habit.kinds and not habit.leafy:
+        return care(Fact("use", (asked,)), Advice("use.cover_bulb"), DERIVED)
     if asked in habit.uses:
         return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _hides(asked, habit))
     derived = BY_HABIT[asked](habit) if asked in BY_HABIT and habit.high is not None else None
+    if derived is not None and asked in HIDING and habit.weeping and not habit.uses & HIDING:
+        return _with_care("weeping_screen", WEEPING)
     if derived is not None:
         return derived
     return UNKNOWN if unstated else misses(_stated(habit))
@@ -85,11 +99,11 @@ def _with_care(code: str, *what: str, lengths: tuple[float, ...] = ()) -> Judgem
 def _under_wires(habit: Habit) -> Judgement:
     """Stated or not, the grown height decides."""
     if habit.high is None:
-        return meets(Fact("use", ("under wires",)), DERIVED) if "under wires" in habit.uses else UNKNOWN
+        return meets(Fact("use", (UNDER_WIRES,)), DERIVED) if UNDER_WIRES in habit.uses else UNKNOWN
     has = Fact("size", ("height", "grown", habit.low, habit.high))
     if habit.high <= WIRES_MOST + 0.01:
         return meets(has)
-    if habit.high <= WIRES_SOME + 0.01 or "under wires" in habit.uses:
+    if habit.high <= WIRES_SOME + 0.01 or UNDER_WIRES in habit.uses:
         return care(has, Advice("use.wires", (WIRES_MOST,)))
     return misses(has, habit.high / WIRES_SOME - 1, round(habit.high - WIRES_SOME, 2), "m")
 
@@ -104,7 +118,7 @@ def _low_screen(habit: Habit) -> Judgement:
 
 def _hides(asked: str, habit: Habit) -> float:
     """How well it does what a screen, hedge or windbreak is for, as a margin: leaf in winter and density count half each."""
-    if asked not in ("screen", "hedge", "windbreak"):
+    if asked not in HIDING:
         return 1.0
     return 0.5 * habit.leafy + {"dense": 0.5, "medium": 0.25}.get(habit.density or "", 0.0)
 
@@ -160,7 +174,7 @@ def _container(habit: Habit) -> Judgement | None:
 
 def _cover(habit: Habit) -> Judgement | None:
     assert habit.high is not None
-    if habit.kinds & {"tree"} or habit.high > COVER_NEARLY:
+    if habit.kinds & {"tree", "bulb"} or habit.high > COVER_NEARLY:  # bulbs are gone for most of the year
         return None
     return _with_care("cover", "size") if habit.high <= COVER_MOST else None
 

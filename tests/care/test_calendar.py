@@ -296,3 +296,16 @@ def test_feeding_only_where_usual() -> None:
     fed = seasons.drawn(NOBODY._replace(botanical="Rosa ficta"), at("6b"), RULES)
     assert [one.code for one in fed if one.kind == "feed"] == ["feed.rose"]
     assert [one for one in seasons.drawn(NOBODY, at("6b"), RULES) if one.kind == "feed"] == []
+
+
+def test_flower_buds_at_the_edge_of_hardiness_are_covered() -> None:
+    """Of those whose buds are known to freeze, on old wood, near their limit; farther south, and on new wood, nothing."""
+    bigleaf = NOBODY._replace(botanical="Hydrangea macrophylla", cold=zones.index("6a"), blooms_on=frozenset({"old"}))
+
+    def codes(plant: Facts, zone: str) -> list[str]:
+        return [one.code for one in winter.drawn(plant, at(zone), RULES)]
+
+    assert "winter.buds" in codes(bigleaf, "6b")
+    assert "winter.buds" not in codes(bigleaf, "7b")
+    assert "winter.buds" not in codes(bigleaf._replace(blooms_on=frozenset({"new"})), "6b")
+    assert "winter.buds" not in codes(bigleaf._replace(botanical="Planta ficta"), "6b")

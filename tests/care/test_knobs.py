@@ -35,7 +35,7 @@ PLANTS = (
     "Agave parryi", "Agave americana", "Tulipa × gesneriana", "Colchicum autumnale", "Lycoris radiata",
     "Cyclamen hederifolium", "Lilium Oriental Group", "Lilium Asiatic Group", "Dahlia × hortensis", "Tagetes patula",
     "Viola × wittrockiana", "Antirrhinum majus", "Lobularia maritima", "Papaver nudicaule", "Petroselinum crispum",
-    "Trachycarpus fortunei",
+    "Trachycarpus fortunei", "Hydrangea macrophylla",
 )  # fmt: skip
 SITES = ("4a", "6b", "8b", "9b", "10b")
 STARTS = (2027 * 36, 2027 * 36 + 14, 2027 * 36 + 25)

@@ -14,6 +14,7 @@ from askplant.finding import find
 from askplant.render.advice import advised
 from askplant.verdicts.holding import (
     BEFORE_BLOOM,
+    MOST_HARD,
     MOST_OF_TOP,
     REACH,
     Size,
@@ -66,10 +67,25 @@ def test_holding_lower_never_takes_less(size: Size, at: float, more: float) -> N
 
 @given(sizes, heights)
 def test_what_is_held_loses_no_more_than_a_third_a_year(size: Size, at: float) -> None:
-    """At most a third of the top in a year (Ohio State Extension column; Clemson Extension says 30 %)."""
+    """At most a third of the top in a year (Ohio State Extension column; Clemson Extension says 30 %), but for what is cut to a
+    framework every year.
+    """
     kept = hold(size, at)
     if kept is not None:
-        assert kept.cut <= kept.at * MOST_OF_TOP + 1e-9
+        assert kept.cut <= kept.at * (MOST_HARD if size.is_cut_hard else MOST_OF_TOP) + 1e-9
+        assert kept.cuts == 1 or not size.is_cut_hard
+
+
+def test_a_fast_shrub_of_new_wood_is_held_by_one_hard_cut() -> None:
+    """It blooms on what grows back from its framework; a slow one, or one that blooms on old wood, is no such shrub."""
+    fast = shrub(shearing="light", blooms_on=("new",), flower=("showy",))
+    fast = fast._replace(known=fast.known._replace(grown=(2.4, 2.4), old=3.9, growth="fast", rate=(0.6, 0.9), lag=(1.0, 2.0)))
+    kept = hold(fast, 5 * FOOT)
+    assert kept is not None
+    assert (kept.cuts, kept.clips, kept.costs) == (1, 1, ())
+    assert why_not(fast, 2 * FOOT)
+    for other in (fast._replace(blooms_on=("old",)), fast._replace(known=fast.known._replace(growth="moderate"))):
+        assert hold(other, 5 * FOOT) is None
 
 
 @given(sizes, heights)
