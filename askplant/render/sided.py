@@ -89,8 +89,10 @@ def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen)
     """Whether a plant is so, for each thing that was asked: yes or no, then what it has; and cautions."""
     text = ""
     for verdict in told["verdicts"]:
-        said = [VERDICTS[verdict["verdict"]], *(verdict[key] for key in ("has", "how") if verdict.get(key))]
-        text += said_text(f"{name}, {told['asked'][verdict['condition']]}: {'; '.join(said)}.", screen)
+        asked = told["asked"][verdict["condition"]]
+        parts = (VERDICTS[verdict["verdict"]], verdict["has"], verdict.get("how"))
+        said = [part for part in parts if part and part != asked]
+        text += said_text(f"{name}, {asked}: {'; '.join(said)}.", screen)
     return text + "".join(f"{line}\n" for one in cautions for line in labelled("CAUTION", one, screen, "warn"))
 
 

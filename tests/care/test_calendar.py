@@ -306,6 +306,6 @@ def test_flower_buds_at_the_edge_of_hardiness_are_covered() -> None:
         return [one.code for one in winter.drawn(plant, at(zone), RULES)]
 
     assert "winter.buds" in codes(bigleaf, "6b")
-    assert "winter.buds" not in codes(bigleaf, "7b")
+    assert "winter.buds" not in codes(bigleaf, "8a")
     assert "winter.buds" not in codes(bigleaf._replace(blooms_on=frozenset({"new"})), "6b")
     assert "winter.buds" not in codes(bigleaf._replace(botanical="Planta ficta"), "6b")

@@ -246,11 +246,12 @@ def test_a_search_that_was_broken_off_is_said(monkeypatch: pytest.MonkeyPatch) -
         for n in range(6)
         for name, traits in six().items()
     }
-    base = base_of(some)
-    found = planned(base, reading_of(73.3 * FOOT))
+    base, reading = base_of(some), reading_of(73.3 * FOOT)
+    found = planned(base, reading)
     assert not found.proved
-    assert not plan_json(found, base)["proved"]
-    assert any("broken off" in line for line in plan_json(found, base)["assumptions"])
+    told = plan_json(found, reading, base, "us")["plan"]
+    assert not told["proved"]
+    assert any("broken off" in line for line in told["assumptions"])
 
 
 def test_a_substitute_is_said() -> None:
