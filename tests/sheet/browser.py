@@ -67,6 +67,10 @@ def found() -> str | None:
     return next(filter(None, map(shutil.which, NAMES)), None)
 
 
+class Ended(Exception):
+    """The browser is no longer there."""
+
+
 class Browser:
     """One browser for a run of tests."""
 
@@ -85,6 +89,7 @@ class Browser:
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
+            start_new_session=True,
         )
         os.close(there)
         os.close(back)
@@ -149,7 +154,8 @@ class Browser:
                 ready, _, _ = select.select([self._read], [], [], max(0.0, end - time.monotonic()))
                 assert ready, "the browser does not answer"
                 more = os.read(self._read, 1 << 16)
-                assert more, "the browser has ended"
+                if not more:
+                    raise Ended("the browser has ended")
                 self._rest += more
             first, _, self._rest = self._rest.partition(b"\0")
             one: dict[str, Any] = json.loads(first)
