@@ -33,6 +33,7 @@ READ = """if True:
             print(problem)
         except Exception as problem:
             print("TROUBLE", repr(problem))
+    print(next(line.split()[1] for line in open("/proc/self/status") if line.startswith("VmHWM")))
 """
 NAMESPACE = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
 
@@ -148,7 +149,7 @@ def test_each_is_refused(tmp_path: Path, surroundings: dict[str, str]) -> None:
         env=surroundings, capture_output=True, text=True, timeout=SECONDS * 5, check=False,
     )  # fmt: skip
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    lines = done.stdout.splitlines()
+    *lines, most = done.stdout.splitlines()
     assert done.stderr == ""
     assert len(lines) == len(paths), lines
     for path, pattern, line in zip(paths, BOMBS.values(), lines, strict=True):
@@ -156,8 +157,8 @@ def test_each_is_refused(tmp_path: Path, surroundings: dict[str, str]) -> None:
         assert re.search(pattern, line), line
     spent = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
     assert spent < SECONDS, f"{spent:.0f} s of a processor"
-    # The most of all children there were: where it rose, it is this one's.
-    assert after.ru_maxrss in (before.ru_maxrss, min(after.ru_maxrss, MEMORY >> 10)), f"{after.ru_maxrss >> 10} MB"
+    # Its own word: what the system tells of children is the most of all there were, and of whoever began them.
+    assert 0 < int(most) < MEMORY >> 10, f"{int(most) >> 10} MB"
 
 
 def test_what_it_is_held_against_can_be_read(tmp_path: Path) -> None:
