@@ -14,11 +14,12 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache, lru_cache
-from typing import Any, NamedTuple, Protocol, overload
+from typing import Any, NamedTuple, Protocol
 
 from askplant.answer.bearing import hiding, outgrowing, small_bound, to_hide
+from askplant.answer.lazily import Lazily
 from askplant.answer.units import Unit
 from askplant.base.opened import PUBLICATIONS
 from askplant.reading.reading import Reading
@@ -96,7 +97,7 @@ def whole(share: float) -> int:
     return round(share * 1_000_000)
 
 
-class Ranking(Sequence[Ranked]):
+class Ranking(Lazily[Ranked]):
     """Matches, best first, each plant paying for its kin that stand before it.
 
     A place is found when somebody looks at it: of many matches few are shown. What a plant pays only grows, so the heap stays
@@ -104,26 +105,19 @@ class Ranking(Sequence[Ranked]):
     """
 
     def __init__(self, scores: dict[int, float], base: Kin) -> None:
+        super().__init__()
         self._scores, self._base = scores, base
         self._heap = [(-score, plant, 0.0) for plant, score in scores.items()]
         heapq.heapify(self._heap)
         self._species: Counter[str] = Counter()
         self._genera: Counter[str] = Counter()
         self._kin: dict[int, tuple[str, str]] = {}
-        self._found: list[Ranked] = []
 
     def __len__(self) -> int:
         return len(self._scores)
 
-    @overload
-    def __getitem__(self, place: int) -> Ranked: ...
-    @overload
-    def __getitem__(self, place: slice) -> list[Ranked]: ...
-    def __getitem__(self, place: int | slice) -> Ranked | list[Ranked]:
-        last = range(len(self))[place]
-        for _ in range(len(self._found), max(last, default=-1) + 1 if isinstance(last, range) else last + 1):
-            self._found.append(self._next())
-        return self._found[place]
+    def _more(self, last: int) -> Iterable[Ranked]:
+        return (self._next(),)
 
     def rank(self, plant: int) -> int | None:
         """The plant's place, counted from 1; none for a plant that is no match."""

@@ -10,8 +10,6 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 LEAVE = ("quit", "exit", "q", "bye")
-
-
 _BETWEEN = re.compile(r"[,;&]| (?:and|with|or|to|vs\.?|versus|against) ")
 # What callers and colleagues say for a word of the desk.
 SAID_FOR = {

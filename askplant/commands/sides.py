@@ -39,6 +39,7 @@ from askplant.render.wording import worded_portrait, worded_reasons
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
+Json = dict[str, Any]
 HARMS = frozenset(("poison", "safe_for", "thorns", "invasive"))  # with these the cautions are told
 NO_ZONE = "when to do what depends on the zone: say it (zone 6)"
 # How plants are set: the purpose that is said, the table of its spacing, the way of it.
@@ -64,18 +65,23 @@ def sided(sitting: Sitting, question: Question, plant: int) -> str:
 def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
     """Whether plants are so, each in a line that can be said."""
     desk = sitting.desk
-    told = [
-        worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units) for n in found.plants
-    ]
-    harms = bool(HARMS & {condition.trait for condition in reading.conditions})
+    asked = {condition.trait for condition in reading.conditions}
     text = ""
-    for n, one in zip(found.plants, told, strict=True):
-        portrait = worded_portrait(single.show(desk.base, n), desk.base, sitting.units)
-        cautions = [caution["text"] for caution in portrait["cautions"]] if harms else []
-        text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), one, cautions, sitting.screen)
-        if any(condition.trait == "roots" for condition in reading.conditions):  # near a wall, a drain: how far off too
+    for n in found.plants:
+        told = worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units)
+        cautions = _cautions(_portrait(sitting, n)) if HARMS & asked else []
+        text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), told, cautions, sitting.screen)
+        if "roots" in asked:  # near a wall, a drain: how far off too
             text += _clear(sitting, None, n)
     return text
+
+
+def _portrait(sitting: Sitting, plant: int) -> Json:
+    return worded_portrait(single.show(sitting.desk.base, plant), sitting.desk.base, sitting.units)
+
+
+def _cautions(portrait: Json) -> list[str]:
+    return [caution["text"] for caution in portrait["cautions"]]
 
 
 def _name(sitting: Sitting, plant: int) -> str:
@@ -87,13 +93,13 @@ def _name(sitting: Sitting, plant: int) -> str:
 
 def _facts(sitting: Sitting, side: Side, plant: int) -> str:
     desk, units = sitting.desk, sitting.units
-    portrait = worded_portrait(single.show(desk.base, plant), desk.base, units)
+    portrait = _portrait(sitting, plant)
     rows = {trait: [row for row in portrait["values"] if row["trait"] == trait] for trait in side.traits}
     facts = [fact(trait, found, units) for trait, found in rows.items()]
     if side.name == "growth":
         told = sizes_text(sizes(desk.base, plant, None), _name(sitting, plant), "height", sitting.screen, units)
         return told + sided_text(_name(sitting, plant), facts, (), (), sitting.screen)
-    cautions = [caution["text"] for caution in portrait["cautions"]] if HARMS & set(side.traits) else []
+    cautions = _cautions(portrait) if HARMS & set(side.traits) else []
     return sided_text(_name(sitting, plant), facts, _tasks(sitting, side, plant), cautions, sitting.screen)
 
 

@@ -28,6 +28,7 @@ SIDES = {
     "growth": "speed", "native": "natives", "safe_for": "pets", "thorns": "thorns", "salt": "salt", "wind": "wind",
     "wildlife": "wildlife", "care": "maintenance", "pests": "pests",
 }  # fmt: skip
+NOTHING_IN_IT = "No wish and no question was found in that line: say it in other words; help shows how."
 NEXT = ("8 ft instead", "never mind the {trait}", "more", "why 2", "keep 2", "undo", "help", "new:")
 
 
@@ -154,9 +155,6 @@ def _labelled(label: str, text: str, screen: Screen, style: str = "faint") -> li
     lead = f"{label:<{COLUMN}} "
     first, *rest = screen.fold(text, lead, " " * (COLUMN + 1))
     return [screen.styled(first[: len(lead)], style) + first[len(lead) :], *rest]
-
-
-NOTHING_IN_IT = "No wish and no question was found in that line: say it in other words; help shows how."
 
 
 def unchanged_text(found: Refinement, line: str, screen: Screen, units: Units) -> str:

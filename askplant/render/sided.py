@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from askplant.base.records import Plant
@@ -19,8 +19,6 @@ VERDICTS = {"meets": "yes", "with care": "yes, with care", "unknown": "the base 
 SAID = {
     "bloom": "blooms {}",
     "blooms_on": "blooms on {} wood",
-    "drawback": "{}",
-    "drought": "{} of drought",
     "growth": "grows at a {} rate",
     "growth_per_year": "{} a year",
     "light": "{}",
@@ -34,29 +32,38 @@ SAID = {
     "zone_shelter": "in shelter to zone {}",
     "zone_warm": "good to zone {}",
 }
-# Grades that are no words of a sentence.
+# Values that are no words of a sentence.
 GRADED = {
+    ("drought", "tolerant"): "tolerates drought",
+    ("drought", "moderate"): "stands some drought",
+    ("drought", "sensitive"): "suffers in drought",
+    ("prune_when", "after flowering"): "prune after flowering",
     ("shearing", "yes"): "takes shearing",
     ("shearing", "light"): "takes light shearing",
     ("shearing", "no"): "is not to be sheared",
     ("old_wood", "yes"): "sprouts from old wood",
     ("old_wood", "no"): "does not sprout from old wood",
 }
-OF_DROUGHT = {"tolerant of drought": "tolerates drought", "sensitive of drought": "suffers in drought",
-              "moderate of drought": "stands some drought"}  # fmt: skip
-AFTER_FLOWERING = "prune in after flowering"
 CLEAR_IS = "half of its width, so that it is clear of the wall: common practice, no source"
 
 
 def heading(plant: Plant, screen: Screen) -> str:
     """Which plant is spoken of."""
     names = f"{plant.botanical} ({plant.common[0]})" if plant.common else plant.botanical
-    return "".join(f"{screen.styled(line, 'bold')}\n" for line in screen.fold(names))
+    return _text(screen.styled(line, "bold") for line in screen.fold(names))
 
 
 def said_text(sentence: str, screen: Screen) -> str:
     """A sentence to read aloud."""
-    return "\n".join(labelled("say", f"“{sentence}”", screen, "bold")) + "\n"
+    return _text(labelled("say", f"“{sentence}”", screen, "bold"))
+
+
+def _text(lines: Iterable[str]) -> str:
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _careful(cautions: Sequence[str], screen: Screen) -> list[str]:
+    return [line for one in cautions for line in labelled("CAUTION", one, screen, "warn")]
 
 
 def sided_text(
@@ -68,10 +75,10 @@ def sided_text(
     text = said_text(f"{name}: {'; '.join(known)}.", screen) if known else ""
     lines = [line for one in tasks for line in labelled("care", one, screen)]
     lines += labelled("not known", ", ".join(silent), screen) if silent else []
-    lines += [line for one in cautions for line in labelled("CAUTION", one, screen, "warn")]
+    lines += _careful(cautions, screen)
     if not known and not lines:
         lines = labelled("care", "nothing of that is told for it", screen)
-    return text + "".join(f"{line}\n" for line in lines)
+    return text + _text(lines)
 
 
 def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
@@ -80,7 +87,6 @@ def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
         return label_of(trait), None
     value = value_words(rows[0], units).replace("; ", ", ")
     said = GRADED.get((trait, value)) or SAID.get(trait, f"{label_of(trait)}: {{}}").format(value)
-    said = OF_DROUGHT.get(said, said).replace(AFTER_FLOWERING, "prune after flowering")
     note = f" ({rows[0]['note']})" if rows[0].get("note") and rows[0]["source"] != "resolved" else ""
     return label_of(trait), said + note
 
@@ -93,7 +99,7 @@ def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen)
         parts = (VERDICTS[verdict["verdict"]], verdict["has"], verdict.get("how"))
         said = [part for part in parts if part and part != asked]
         text += said_text(f"{name}, {asked}: {'; '.join(said)}.", screen)
-    return text + "".join(f"{line}\n" for one in cautions for line in labelled("CAUTION", one, screen, "warn"))
+    return text + _text(_careful(cautions, screen))
 
 
 def spacing_text(
@@ -111,7 +117,7 @@ def spacing_text(
         told = ", ".join(f"{count} at {say(apart, units)}" for count, (_, apart) in zip(counts, rooms, strict=True))
         lines = labelled("count", f"for {say(run, units)}: {told}; the end ones half a spacing in", screen)
     rests = f"{', '.join(f'{share:.0%}' for share in shares)} of the grown width (sources: traits/planning.toml)"
-    return text + "".join(f"{line}\n" for line in [*lines, *labelled("rests on", rests, screen)])
+    return text + _text([*lines, *labelled("rests on", rests, screen)])
 
 
 def clear_text(name: str, width: tuple[float, float] | None, old: float | None, screen: Screen, units: Units) -> str:
@@ -121,10 +127,10 @@ def clear_text(name: str, width: tuple[float, float] | None, old: float | None, 
     half = spoken_range((width[0] / 2, width[1] / 2), units)
     more = f", {spoken_range((old / 2, old / 2), units)} if it is left to grow old" if old and old > width[1] else ""
     text = said_text(f"{name}: set its middle {half} off{more}.", screen)
-    return text + "".join(f"{line}\n" for line in labelled("rests on", CLEAR_IS, screen))
+    return text + _text(labelled("rests on", CLEAR_IS, screen))
 
 
 def unread_lines(unread: Sequence[str], screen: Screen) -> str:
     """Words of a question that were not understood."""
     said = ", ".join(f"“{clean(one)}”" for one in unread)
-    return "".join(f"{line}\n" for line in labelled("NOT READ", said, screen, "warn")) if unread else ""
+    return _text(labelled("NOT READ", said, screen, "warn")) if unread else ""
