@@ -84,7 +84,7 @@ def _finds(note: Note, units: Units) -> str:
     traits, kind = note.traits, note.claim.partition(" ")[0]
     if kind == "colour":
         colours = sorted((traits.leaf or frozenset()) | (traits.flower or frozenset()))
-        return f"leaf and flower {joined(colours, 'and')}"
+        return f"{joined(colours, 'and')} leaves and flowers"
     if kind == "season":
         return f"blooms {say_months(traits.bloom or ())}"
     if kind == "origin":
