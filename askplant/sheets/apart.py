@@ -23,9 +23,8 @@ class Formula(NamedTuple):
     error: str
 
 
-def main(path: str, wanted: str, memory: int, most_columns: int, most_rows: int, most_cells: int) -> None:
-    """Print the first sheet that is shown and holds anything, or the one that is wanted."""
-    _bounded(memory)
+def main(path: str, wanted: str, most_columns: int, most_rows: int, most_cells: int) -> None:
+    """Print the first sheet that is shown and holds anything, or the one that is wanted. Nothing bounds its memory here."""
     from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
 
     from askplant.sheets import blanks
@@ -120,4 +119,5 @@ if __name__ == "__main__":
     sys.path.append(
         str(Path(__file__).parents[2])
     )  # not this folder itself: `encodings` would stand in for Python's own
-    main(sys.argv[1], sys.argv[2], *map(int, sys.argv[3:]))
+    _bounded(int(sys.argv[3]))
+    main(sys.argv[1], sys.argv[2], *map(int, sys.argv[4:]))

@@ -10,6 +10,7 @@ import contextlib
 import io
 import json
 import os
+import resource
 import tempfile
 import zipfile
 from collections.abc import Callable, Iterator
@@ -104,11 +105,23 @@ def workbook(data: bytes) -> None:
         path = Path(folder) / "in.xlsx"
         path.write_bytes(data if data.startswith(b"PK\x03\x04") else packed(data))
         said = io.StringIO()
-        with contextlib.redirect_stdout(said), quiet():
-            apart.main(str(path), "", MEMORY, MOST_COLUMNS, MOST_ROWS, MOST_CELLS)
+        with contextlib.redirect_stdout(said), quiet(), bounded(MEMORY):
+            apart.main(str(path), "", MOST_COLUMNS, MOST_ROWS, MOST_CELLS)
         first, *rest = said.getvalue().splitlines()
         assert isinstance(json.loads(first), dict)
         list(apart.read_back(line.encode() for line in rest))
+
+
+@contextlib.contextmanager
+def bounded(memory: int) -> Iterator[None]:
+    """This process may ask for so many bytes, and for as many as before when it is over: a bound left behind would end the next
+    thing that runs from here and asks for more, a browser for one."""
+    soft, hard = resource.getrlimit(resource.RLIMIT_AS)
+    resource.setrlimit(resource.RLIMIT_AS, (memory, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_AS, (soft, hard))
 
 
 @contextlib.contextmanager

@@ -82,15 +82,17 @@ class Browser:
             os.dup2(there, 3)
             os.dup2(back, 4)
 
-        self._process = subprocess.Popen(
-            [program, *FLAGS, f"--user-data-dir={profile}", "about:blank"],
-            pass_fds=(3, 4),
-            preexec_fn=placed,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-            start_new_session=True,
-        )
+        self._said = profile / "said"
+        with self._said.open("wb") as said:
+            self._process = subprocess.Popen(
+                [program, *FLAGS, f"--user-data-dir={profile}", "about:blank"],
+                pass_fds=(3, 4),
+                preexec_fn=placed,
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.DEVNULL,
+                stderr=said,
+                start_new_session=True,
+            )
         os.close(there)
         os.close(back)
         self._rest, self._number, self._events = b"", 0, []  # type: bytes, int, list[dict[str, Any]]
@@ -155,7 +157,8 @@ class Browser:
                 assert ready, "the browser does not answer"
                 more = os.read(self._read, 1 << 16)
                 if not more:
-                    raise Ended("the browser has ended")
+                    status = self._process.wait(PATIENCE)
+                    raise Ended(f"the browser has ended ({status}): {self._said.read_text(errors='replace')[-2000:]}")
                 self._rest += more
             first, _, self._rest = self._rest.partition(b"\0")
             one: dict[str, Any] = json.loads(first)

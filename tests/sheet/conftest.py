@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
@@ -16,7 +15,6 @@ from askplant.sheet import first
 from tests.sheet import browser as browser_
 
 TODAY = date(2027, 1, 31)
-TRIES = 4
 # Of each: the request, the plants (empty for the usual ones), whether a row is planned, the units, the paper.
 CASES = {
     "hidden fence": ("evergreen screen to hide a 6 ft fence, zone 7a, part shade", "", False, None, None),
@@ -83,14 +81,6 @@ def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[browser_.Brows
     program = browser_.found()
     if program is None:
         pytest.skip(f"none of {', '.join(browser_.NAMES)} is on this machine (apt-get install chromium)")
-    made = _started(program, tmp_path_factory)
+    made = browser_.Browser(program, tmp_path_factory.mktemp("profile"))
     yield made
     made.close()
-
-
-def _started(program: str, places: pytest.TempPathFactory) -> browser_.Browser:
-    """A browser that answers. On a busy machine one ends now and then while it starts; the next is another profile's."""
-    for _ in range(TRIES - 1):
-        with suppress(browser_.Ended, OSError):
-            return browser_.Browser(program, places.mktemp("profile"))
-    return browser_.Browser(program, places.mktemp("profile"))
