@@ -61,7 +61,8 @@ class Loosener:
                 for other in self._ways_through(unit, bits, len(missed) == 1)
                 if (both := one.plants & other.plants)
             ]
-        return min(ways, key=lambda way: (way.cost, -way.plants.bit_count(), numbers(way.plants)), default=None)
+        mildest = min(map(_mildness, ways), default=None)
+        return min((way for way in ways if _mildness(way) == mildest), key=lambda way: numbers(way.plants), default=None)
 
     def _ways_through(self, unit: Unit, bits: int, only: bool) -> list[Way]:
         """The mildest change for each distinct value among the plants of a set; equal changes are one way. Of the `only` unit
@@ -117,6 +118,11 @@ class Loosener:
                 to = changed[index]
                 bits &= missing(to, self._base, self._site, bits) if to is not None else 0
         return bits
+
+
+def _mildness(way: Way) -> tuple[float, int]:
+    """What orders ways: the cost, and of equal ones the plants they bring in."""
+    return way.cost, -way.plants.bit_count()
 
 
 def _minimal(found: Sequence[tuple[tuple[Unit, ...], int]]) -> list[tuple[tuple[Unit, ...], int]]:

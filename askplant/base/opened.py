@@ -61,7 +61,9 @@ def members(bits: int) -> list[int]:
     if bits.bit_count() * DENSE > bits.bit_length():
         return list(compress(range(bits.bit_length()), f"{bits:b}"[::-1].encode().translate(_DIGITS)))
     count = (bits.bit_length() + 63) // 64
-    for place, word in enumerate(struct.unpack(f"<{count}Q", bits.to_bytes(count * 8, "little"))):
+    words = struct.unpack(f"<{count}Q", bits.to_bytes(count * 8, "little"))
+    for place in compress(range(count), words):  # most hold nothing
+        word = words[place]
         while word:
             lowest = word & -word
             found.append(place * 64 + lowest.bit_length() - 1)

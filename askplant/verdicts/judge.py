@@ -7,7 +7,7 @@ unions of bit sets (whole numbers; bit n is plant n).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import lru_cache, partial
+from functools import lru_cache
 from operator import attrgetter
 from typing import Any, NamedTuple, Protocol
 
@@ -26,8 +26,9 @@ from askplant.verdicts import (
     sizes,
     uses,
 )
+from askplant.verdicts.bundles import Bundles
 from askplant.verdicts.logic import negated
-from askplant.verdicts.sized import Sized
+from askplant.verdicts.sized import Found, Sized, Sizes
 from askplant.verdicts.verdict import UNKNOWN, Judgement, Site, Verdict
 
 Judge = Callable[[Condition, Sequence[Any], Site], Judgement]
@@ -110,34 +111,48 @@ class Judged(Protocol):
 
 
 class Verdicts:
-    """Every judgement on a base with its plants; those of many distinct values are made when somebody looks at their plants."""
+    """Every judgement on a base with its plants; those on sizes are made when somebody looks at their plants."""
 
-    __slots__ = ("_lots", "_made")
+    __slots__ = ("_lots",)
 
-    def __init__(self, lots: Iterable[tuple[Callable[[], Judgement] | Judgement, int]]) -> None:
-        self._lots = tuple(lots)
-        self._made: dict[int, Judgement] = {}
+    def __init__(self, lots: Iterable[Lot]) -> None:
+        self._lots = Bundles(lots)
 
     def __iter__(self) -> Iterator[tuple[Judgement, int]]:
         return self.among(-1)
 
     def among(self, plants: int) -> Iterator[tuple[Judgement, int]]:
         """The judgements on plants of a set, with those of their plants that are in it."""
-        for place, (found, bits) in enumerate(self._lots):
-            if some := bits & plants:
-                if not isinstance(found, Judgement):
-                    if place not in self._made:
-                        self._made[place] = found()
-                    found = self._made[place]
-                yield found, some
+        for lot in self._lots.of(plants):
+            if isinstance(lot.found, Judgement):
+                yield lot.found, lot.bits & plants
+            else:
+                yield from lot.found.among(plants)
+
+
+class Later:
+    """The judgements on plants of several sizes and one verdict, made and kept as they are looked at."""
+
+    __slots__ = ("_condition", "_made", "_site", "_sizes")
+
+    def __init__(self, condition: Condition, site: Site, sizes: Sizes) -> None:
+        self._condition, self._site, self._sizes = condition, site, sizes
+        self._made: dict[Found, Judgement] = {}
+
+    def among(self, plants: int) -> Iterator[tuple[Judgement, int]]:
+        """The judgements on plants of a set, with those of their plants that are in it."""
+        for found, bits in self._sizes(plants):
+            if found not in self._made:
+                self._made[found] = judge(self._condition, found.size, self._site)
+            yield self._made[found], bits
 
 
 class Lot(NamedTuple):
-    """Plants judged alike: the verdict, the judgement or how to come by it, and the plants."""
+    """Plants of one verdict: the verdict, the plants, and the judgement or how to come by it."""
 
     verdict: Verdict
-    found: Callable[[], Judgement] | Judgement
     bits: int
+    found: Judgement | Later
 
 
 class Kept(NamedTuple):
@@ -198,7 +213,7 @@ def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
 @lru_cache(maxsize=KEPT)
 def _kept(core: Core, base: Judged, site: Site) -> Kept:
     lots = list(_lots(Condition(**core._asdict()), base, site, base.everyone))
-    return Kept(Verdicts((found, bits) for _, found, bits in lots), **_by_verdict(lots))
+    return Kept(Verdicts(lots), **_by_verdict(lots))
 
 
 def forget() -> None:
@@ -213,8 +228,8 @@ def missing(condition: Condition, base: Judged, site: Site, within: int) -> int:
 
 def _by_verdict(lots: Iterable[Lot]) -> dict[str, int]:
     by_verdict = {"meets": 0, "with care": 0, "unknown": 0, "misses": 0}
-    for verdict, _, bits in lots:
-        by_verdict[verdict] |= bits
+    for lot in lots:
+        by_verdict[lot.verdict] |= lot.bits
     by_verdict["care"] = by_verdict.pop("with care")
     return by_verdict
 
@@ -223,7 +238,7 @@ def _by_verdict(lots: Iterable[Lot]) -> dict[str, int]:
 def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
     """The distinct values a condition's judge reads, with their plants."""
     if JUDGES[trait] is sizes.judge_size:
-        return tuple(_sized(trait, base).all())
+        return tuple((found.size, found.bits) for found in _sized(trait, base).all())
     own = base.judged(trait)
     other = ALSO_READS.get(trait)
     if other is None:
@@ -235,7 +250,7 @@ def values_of(trait: str, base: Judged) -> tuple[tuple[Any, int], ...]:
 def apart(condition: Condition, base: Judged, within: int) -> Iterable[tuple[Any, int]]:
     """The values that a condition may have to tell apart however its bounds are moved, with their plants in a set."""
     if JUDGES[condition.trait] is sizes.judge_size:
-        return _sized(condition.trait, base).apart(condition, within)
+        return ((found.size, bits) for found, bits in _sized(condition.trait, base).apart(condition, within))
     return values_of(condition.trait, base)
 
 
@@ -251,10 +266,6 @@ def _sizes(trait: str, base: Judged, within: int) -> Sized:
     return Sized(trait, [(value, bits & within) for value, bits in base.judged(trait) if bits & within], base)
 
 
-def _judge_size(condition: Condition, size: Callable[[], Any], site: Site) -> Judgement:
-    return judge(condition, size(), site)
-
-
 def _lots(condition: Condition, base: Judged, site: Site, within: int) -> Iterator[Lot]:
     if condition.trait in KIN:
         for found, bits in KIN[condition.trait](condition, base):
@@ -265,11 +276,11 @@ def _lots(condition: Condition, base: Judged, site: Site, within: int) -> Iterat
     elif condition.trait not in JUDGES:  # what no card can tell
         yield _lot(UNKNOWN, base.everyone)
     elif JUDGES[condition.trait] is sizes.judge_size:
-        for size, bits, verdict in _sizes(condition.trait, base, within).parted(condition, site, within):
-            if verdict is None or condition.test == "none_of":
-                yield _lot(judge(condition, size(), site), bits)
+        for lot in _sizes(condition.trait, base, within).parted(condition, site, within):
+            if lot.verdict is None or condition.test == "none_of":
+                yield from (_lot(judge(condition, found.size, site), bits) for found, bits in lot.sizes(lot.bits))
             else:
-                yield Lot(verdict, partial(_judge_size, condition, size, site), bits)
+                yield Lot(lot.verdict, lot.bits, Later(condition, site, lot.sizes))
     else:
         for value, bits in values_of(condition.trait, base):
             if bits & within:
@@ -277,7 +288,7 @@ def _lots(condition: Condition, base: Judged, site: Site, within: int) -> Iterat
 
 
 def _lot(found: Judgement, bits: int) -> Lot:
-    return Lot(found.verdict, found, bits)
+    return Lot(found.verdict, bits, found)
 
 
 def judgement_of(outcome: Outcome, plant: int) -> Judgement:
