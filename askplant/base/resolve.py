@@ -4,7 +4,8 @@ Of statements that disagree the most trusted count (opened before observed befor
 Among several of the same trust, numbers take the one in the middle (the lower of two), words the one most sources
 share, else the first. Poison is added up instead: sources that speak of other animals do not contradict one another. So are
 traits declared `settle = "union"`: a list that says only "wet" does not say that drier ground will not do. Of traits
-declared `settle = "highest"`, the most that is recorded, the highest of the most trusted is taken.
+declared `settle = "joined"` only the most trusted are added up. Of those declared `settle = "highest"`, the most that is
+recorded, the highest of the most trusted is taken.
 """
 
 from __future__ import annotations
@@ -82,40 +83,46 @@ def settle_trait(trait: Trait, entries: Sequence[Entry], dictionary: Dictionary)
         return _added_up(trait, statements)
     if trait.settle == "union":
         return _united(trait, statements)
-    chosen, how = _chosen(trait, statements)
-    return Settled(statements, chosen.meaning, chosen.entry.basis, f"{_disagreement(trait, statements)}; took {how}")
+    meaning, how = _chosen(trait, statements)
+    basis = _most_trusted(statements)[0].entry.basis
+    return Settled(statements, meaning, basis, f"{_disagreement(trait, statements)}; took {how}")
 
 
-def _chosen(trait: Trait, statements: tuple[Statement, ...]) -> tuple[Statement, str]:
+def _chosen(trait: Trait, statements: tuple[Statement, ...]) -> tuple[Meaning, str]:
     best = _most_trusted(statements)
     basis = best[0].entry.basis
     of_these = "" if len(best) == len(statements) else f" of the {basis}"
     if len({statement.meaning for statement in best}) == 1:
-        return best[0], f"the {basis} one" if basis != COMMON_PRACTICE else basis
+        return best[0].meaning, f"the {basis} one" if basis != COMMON_PRACTICE else basis
+    if trait.settle == "joined":
+        return _joined(trait, best), f"the words{of_these} together"
     if trait.settle == "highest":
-        return max(best, key=lambda statement: statement.meaning.high or 0.0), f"the highest{of_these}"
+        return max((one.meaning for one in best), key=lambda meaning: meaning.high or 0.0), f"the highest{of_these}"
     if trait.is_range:
         ordered = sorted(best, key=lambda statement: statement.meaning.middle)
-        return ordered[(len(ordered) - 1) // 2], f"the middle one{of_these}"
+        return ordered[(len(ordered) - 1) // 2].meaning, f"the middle one{of_these}"
     counted = Counter(statement.meaning for statement in best)
     most, times = counted.most_common(1)[0]
     shared = times > 1 and list(counted.values()).count(times) == 1
-    wanted = most if shared else best[0].meaning
-    chosen = next(statement for statement in best if statement.meaning == wanted)
-    return chosen, f"what most{of_these} say" if shared else f"the first{of_these}"
+    return (most, f"what most{of_these} say") if shared else (best[0].meaning, f"the first{of_these}")
 
 
 def _united(trait: Trait, statements: tuple[Statement, ...]) -> Settled:
     """Every word that any source gives, in the order of the permitted ones."""
-    given = {word for statement in statements for word in statement.meaning.words}
-    words = tuple(word for word in trait.values if word in given)
+    meaning = _joined(trait, statements)
     best = [
         min((TRUST[one.entry.basis], one.entry.basis) for one in statements if word in one.meaning.words)
-        for word in words
+        for word in meaning.words
     ]
     basis = max(best)[1]
     told = _disagreement(trait, statements).replace(" sources disagree: ", " sources put together: ", 1)
-    return Settled(statements, Meaning(words=words), basis, told)
+    return Settled(statements, meaning, basis, told)
+
+
+def _joined(trait: Trait, statements: Iterable[Statement]) -> Meaning:
+    """Every word that any of them gives, in the order of the permitted ones."""
+    given = {word for statement in statements for word in statement.meaning.words}
+    return Meaning(words=tuple(word for word in trait.values if word in given))
 
 
 def _most_trusted(statements: Sequence[Statement]) -> list[Statement]:

@@ -13,8 +13,9 @@ from askplant.base.values import Meaning
 UNITS = {"length": "m", "rate": "m", "years": "years"}
 _RANGES = ("length", "rate", "years", "span")
 _WITH_VALUES = ("words", "scale")
-# How sources that disagree are settled, where not by trust and the middle: all their words, or the highest number.
-SETTLED = ("union", "highest")
+# How sources that disagree are settled, where not by trust and the middle: all their words, those of the most trusted, or the
+# highest number.
+SETTLED = ("union", "joined", "highest")
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from askplant.base.build import build
 from askplant.base.cards import Entry
 from askplant.base.opened import RESOLVED, Base, Row
 from askplant.base.traits import Trait
+from askplant.base.trust import TRUST
 from askplant.quantities.months import NAMES
 
 from .conftest import lay_out
@@ -176,9 +177,11 @@ def check_resolved(base: Base, n: int) -> None:
         taken = resolved_row(rows)
         if trait != "poison" and len({(row.low, row.high, row.value) for row in stated}) == 1:
             assert len(stated) == len(rows)
-        if trait != "poison" and DICTIONARY.traits[trait].settle == "union":
-            words = {word for row in stated for word in row.value.split("; ")}
-            assert set(taken.value.split("; ")) == words
+        settle = DICTIONARY.traits[trait].settle
+        if trait != "poison" and settle in ("union", "joined"):
+            best = min(TRUST[row.basis] for row in stated)
+            counted = [row for row in stated if settle == "union" or TRUST[row.basis] == best]
+            assert set(taken.value.split("; ")) == {word for row in counted for word in row.value.split("; ")}
         elif trait != "poison":
             assert (taken.low, taken.high, taken.value) in {(row.low, row.high, row.value) for row in stated}
         value = base.resolved(n)[trait]
