@@ -16,7 +16,7 @@ PACKAGE = Path(__file__).parent.parent / "askplant"
 
 # Each layer may import itself and those above it.
 LAYERS = (
-    ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing", "toml"),
+    ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing", "grammars", "toml"),
     ("quantities",),
     ("sheets",),
     ("base",),
@@ -41,7 +41,7 @@ LAYERS = (
 EXCEPTIONS = {("__init__", "desk")}
 
 DOORS = {
-    "lark": {"parsing.py", "reading/islands.py", "quantities/quantity.py"},
+    "lark": {"grammars.py"},
     "rapidfuzz": {"reading/mending.py"},
     "charset_normalizer": {"sheets/encodings.py"},
     "python_calamine": {"sheets/apart.py"},
@@ -57,7 +57,7 @@ DOORS = {
 }
 HEAVY = (
     "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
-    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar", "highspy", "numpy",
+    "importlib.metadata", "regex", "tomllib", "lark", "rapidfuzz", "csv", "icalendar", "highspy", "numpy",
     "charset_normalizer", "python_calamine", "xlsxwriter", "tqdm", "distributed", "concurrent.futures", "zipfile",
 )  # fmt: skip
 

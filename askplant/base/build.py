@@ -12,7 +12,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from askplant import parsing, where
+from askplant import grammars, parsing, where
 from askplant.base import claims, columns, deck, names, phrases, resolve, seal, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
@@ -61,7 +61,7 @@ _TABLES: dict[str, dict[str, type]] = {
     "entries": {"n": int, "entry": str},
     "pairs": {"word": str, "before": str},
     "postcodes": {"code": str, "zone": str},
-    "grammars": {"name": str, "made_for": str, "tables": bytes},
+    "grammars": {"name": str, "tables": str},
     "claims": {"word": str, "claim": str, "kind": str, "source": str},
     "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
     "observations": {
@@ -221,13 +221,13 @@ def _grammar_records() -> Iterator[Record]:
     """The grammars as tables, so that no request waits for one to be built."""
     for name, starts in GRAMMARS.items():
         path = where.folder("grammar") / f"{name}.lark"
-        yield {"name": name, "made_for": parsing.PACKED_FOR, "tables": _tables(path, starts, path.stat().st_mtime_ns)}
+        yield {"name": name, "tables": _tables(path, starts, path.stat().st_mtime_ns)}
 
 
 @lru_cache(maxsize=len(GRAMMARS))
-def _tables(path: Path, starts: tuple[str, ...], _: int) -> bytes:
+def _tables(path: Path, starts: tuple[str, ...], _: int) -> str:
     """The tables of a grammar as it stands at a time; a second build of one process need not make them again."""
-    return parsing.packed(parsing.built(path, starts))
+    return parsing.packed(grammars.built(path, starts))
 
 
 def _insert(db: Database, table: str, records: Iterable[Record]) -> None:

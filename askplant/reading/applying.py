@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.zones import halves, name
 from askplant.reading.joining import How, dropped, is_rival, joined
@@ -50,7 +50,7 @@ class Draft:
     def _offset(self) -> int:
         return len(self.last.request) + 1
 
-    def carry_out(self, step: Parsed) -> None:
+    def carry_out(self, step: Tree) -> None:
         """One step of grammar/refine.lark."""
         parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
         if step.data in ("drop", "any"):

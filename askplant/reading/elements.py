@@ -9,8 +9,7 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.reading.islands import Island
 
 NEGATIONS = frozenset("no not non without nothing dont neither".split())
@@ -96,10 +95,10 @@ def elements(chunks: Sequence[Token | Island]) -> list[Element]:
     return out
 
 
-def _row(tree: Parsed, number: int) -> Iterable[Element]:
+def _row(tree: Tree, number: int) -> Iterable[Element]:
     joint = ""
     for child in tree.children:
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         if child.data == "joint":
             joint = "+".join(token.type for token in child.children if isinstance(token, Token))
             continue
@@ -107,12 +106,12 @@ def _row(tree: Parsed, number: int) -> Iterable[Element]:
         joint = ""
 
 
-def _element(tree: Parsed, joint: str, number: int) -> Element:
+def _element(tree: Tree, joint: str, number: int) -> Element:
     made: Element | None = None
     leads: list[Token] = []
     trails: list[Token] = []
     for child in tree.children:
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         token = child.children[0]
         assert isinstance(token, Token)
         if child.data == "core":

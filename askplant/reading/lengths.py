@@ -9,8 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
@@ -69,7 +68,7 @@ class Side(NamedTuple):
         return None
 
 
-def sides_of(tree: Parsed) -> list[Side]:
+def sides_of(tree: Tree) -> list[Side]:
     """The sides of one parsed side: two where a second bound follows ("10 ft tall and no more than 4 wide"), one where
     both bound the same ("no less than 30 and no more than 35 feet").
     """
@@ -77,7 +76,7 @@ def sides_of(tree: Parsed) -> list[Side]:
     if at is None:
         return [_side(tree.children)]
     upper = tree.children[at]
-    assert isinstance(upper, parsing.Tree)
+    assert isinstance(upper, Tree)
     low, high = _side(tree.children[:at]), _side([*upper.children, *tree.children[at + 1 :]])
     wished = any(mark.meaning.get("wish") for mark in high.marks)
     window = _window(low.extent, high.extent)
@@ -91,7 +90,7 @@ def sides_of(tree: Parsed) -> list[Side]:
 
 
 def _is(child: object, kind: str) -> bool:
-    return isinstance(child, parsing.Tree) and child.data == kind
+    return isinstance(child, Tree) and child.data == kind
 
 
 def _side(children: Sequence[Any]) -> Side:
@@ -104,10 +103,10 @@ def _side(children: Sequence[Any]) -> Side:
             marks += [child] if child.type in _BOUNDS else []
             _axis(child, axes)
             continue
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         if child.data == "extent":
             found = quantity.extent(child)
-            plus = any(token.meaning.get("plus") for token in child.scan_values(lambda value: isinstance(value, Token)))
+            plus = any(token.meaning.get("plus") for token in child.tokens())
         for token in child.children:
             if isinstance(token, Token) and child.data != "extent":
                 marks.append(token)

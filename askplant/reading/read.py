@@ -8,10 +8,9 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from askplant import parsing, where
-from askplant.base.opened import GRAMMARS
+from askplant import parsing
 from askplant.errors import RequestError
-from askplant.parsing import Token
+from askplant.parsing import Grammar, Token
 from askplant.quantities.lengths import FOOT
 from askplant.reading import islands, lengths, measures, settling
 from askplant.reading.conditions import Made, Maker
@@ -167,13 +166,9 @@ def read_apart(text: str, base: Any) -> tuple[Reading, ...]:
     return reader(base).read_apart(text)
 
 
-def grammar_of(base: Any, name: str) -> Any:
-    """One of the grammars, from the base where it was packed there, else built from its file."""
-    packed = base.grammar(name)
-    if packed and packed[0] == parsing.PACKED_FOR:
-        return parsing.unpacked(packed[1])
-    # A base built by another version of the parser: build from the file, slower but the same.
-    return parsing.built(where.folder("grammar") / f"{name}.lark", GRAMMARS[name])
+def grammar_of(base: Any, name: str) -> Grammar:
+    """One of the grammars, as it was packed into the base."""
+    return parsing.unpacked(base.grammar(name))
 
 
 # What a doubt reaches over: "naot ivy or vinca", and what it reaches.
