@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from askplant.growth.course import Band
@@ -16,14 +15,13 @@ from askplant.verdicts.verdict import Judgement
 DEFAULT_COUNT = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(NamedTuple):
     """How much is told: how many matches are shown where the request does not say, and whether every excluded plant
     is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time;
     `advised` false leaves out compromises and questions to ask back, which take about as long as the rest.
     """
 
-    count: int = DEFAULT_COUNT
+    count: int = DEFAULT_COUNT  # type: ignore[assignment]
     all: bool = False
     noted: bool = True
     advised: bool = True

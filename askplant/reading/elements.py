@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 
 from askplant.parsing import Token, Tree
 from askplant.reading.islands import Island
@@ -30,20 +29,17 @@ ROLES_AFTER = {
 }
 
 
-@dataclass(slots=True)
 class Element:
     """One core token with the words that colour it. `joint` is how it is joined to the element before (empty for none)."""
 
-    core: Token
-    joint: str = ""
-    leads: list[Token] = field(default_factory=list)
-    trails: list[Token] = field(default_factory=list)
-    negated: bool = False
-    wish: bool = False
-    must: bool = False
-    role: str | None = None
-    allowed: bool = False
-    island: int = 0
+    __slots__ = ("allowed", "core", "island", "joint", "leads", "must", "negated", "role", "trails", "wish")
+
+    def __init__(self, core: Token, joint: str = "") -> None:
+        self.core, self.joint, self.island = core, joint, 0
+        self.leads: list[Token] = []
+        self.trails: list[Token] = []
+        self.negated = self.wish = self.must = self.allowed = False
+        self.role: str | None = None
 
     @property
     def refused(self) -> bool:

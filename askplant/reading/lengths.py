@@ -6,7 +6,6 @@ Thresholds stand at the top; the words that decide (bounds, axes, things with a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any, NamedTuple
 
 from askplant.parsing import Token, Tree
@@ -238,7 +237,7 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
     if any(mark.meaning.get("shearing") for side in sides for mark in side.marks):
         out.append(Condition("shearing", "any_of", ("yes",)))
     if any(condition.strength == "wish" for condition in out) and not any(side.has("UPPER") for side in sides):
-        out = [replace(condition, strength="wish") for condition in out]
+        out = [condition._replace(strength="wish") for condition in out]
     return tuple(out), run
 
 
@@ -268,7 +267,7 @@ def ratio(token: Token, before: Sequence[Token]) -> Token:
     low, high = (None if bound is None else bound * n for bound in (height.minimum, height.maximum))
     # Beside a height at most, a width "about the same" is about that much.
     low, test = (high, "about") if low is None else (low, height.test)
-    width = replace(height, trait="width", test=test, minimum=low, maximum=high)
+    width = height._replace(trait="width", test=test, minimum=low, maximum=high)
     return Token("HEIGHT", str(token), token.start, token.end, {"conditions": (width,), "run": None, "bare": None})
 
 

@@ -7,7 +7,6 @@ Two letters changed places are the likeliest slip of a hand, so such a word come
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from string import ascii_lowercase
 
 from askplant.folding import stem
@@ -21,14 +20,13 @@ NEVER = frozenset(("misspelt",))
 TWO_EDITS_FROM = 8
 
 
-@dataclass(slots=True)
 class Mender:
     """Known words by length, so that one unknown word is held against the few that can be near."""
 
-    known: Mapping[str, str]
-    ordinary: Callable[[Iterable[str]], bool]
-    _by_length: dict[int, list[str]] = field(default_factory=dict)
-    _mended: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    def __init__(self, known: Mapping[str, str], ordinary: Callable[[Iterable[str]], bool]) -> None:
+        self.known, self.ordinary = known, ordinary
+        self._by_length: dict[int, list[str]] = {}
+        self._mended: dict[str, tuple[str, ...]] = {}
 
     def candidates(self, word: str) -> tuple[str, ...]:
         """The known words a strange one most likely stands for; one only means it is clearly nearest."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any, TypeVar
 
@@ -80,7 +79,7 @@ class Reader:
         if len(parted) == 1:
             return (with_purchase(_reading(request, found, chunks, made)),)
         return tuple(
-            _of_place(with_purchase(_reading(request, found, chunks, replace(made, conditions=own))), span)
+            _of_place(with_purchase(_reading(request, found, chunks, made._replace(conditions=own))), span)
             for span, own in parted
         )
 
@@ -257,8 +256,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
 
 def _of_place(reading: Reading, span: Span) -> Reading:
     """The reading of one of several places: only what its own stretch of the request says apart from the conditions."""
-    return replace(
-        reading,
+    return reading._replace(
         corrections=_inside(reading.corrections, span),
         named=_inside(reading.named, span),
         unread=_inside(reading.unread, span),
@@ -277,7 +275,7 @@ def _with_place(conditions: list[Condition], places: Sequence[Token]) -> list[Co
         return conditions
     code = str(places[0].meaning["code"])
     return [
-        replace(found, values=(code,)) if found.trait == "native" and found.values == ("yes",) else found
+        found._replace(values=(code,)) if found.trait == "native" and found.values == ("yes",) else found
         for found in conditions
     ]
 

@@ -12,7 +12,6 @@ and otherwise it is short and changes the request before.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Literal
 
@@ -134,8 +133,7 @@ class Refiner:
         for step in _steps(tree, line):
             draft.carry_out(step)
         conditions = tuple(draft.conditions)
-        reading = replace(
-            last,
+        reading = last._replace(
             request=f"{last.request}\n{line.text}",
             conditions=conditions,
             task=draft.task,
@@ -146,7 +144,7 @@ class Refiner:
             filler=(*last.filler, *draft.filler()),
             units=draft.units,
         )
-        task = last.task if replace(draft.task, spans=()) != replace(last.task, spans=()) else None
+        task = last.task if draft.task._replace(spans=()) != last.task._replace(spans=()) else None
         return Refinement(reading, changes_between(last.conditions, conditions), rule, task, tuple(draft.missed))
 
     def _question(self, tree: Tree, text: str) -> Question | None:
@@ -215,7 +213,7 @@ class Refiner:
         if self.reader.read(check.words).conditions:
             return check
         side = side_in(check.words, self.reader.vocabulary)
-        return check if side is None else replace(check, ask="about", words="", side=_side(side))
+        return check if side is None else check._replace(ask="about", words="", side=_side(side))
 
     def _about(self, asked: Tree, text: str) -> Question | None:
         """`when does it bloom`, `how far apart`, `can I keep 2 at 5 ft`; None where more is asked than one side of one plant."""

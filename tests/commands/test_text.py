@@ -146,7 +146,5 @@ def test_aloud_when_nothing_fits() -> None:
 
 def test_what_was_typed_cannot_steer_the_terminal() -> None:
     """Control characters of a request are shown as such."""
-    from dataclasses import replace
-
-    hostile = replace(READING, unread=(replace(READING.unread[0], text="a\x1b[2Jb"),))
+    hostile = READING._replace(unread=(READING.unread[0]._replace(text="a\x1b[2Jb"),))
     assert "\x1b" not in answer_text(WORDED, hostile, Screen(), TITLES.__getitem__)
