@@ -55,7 +55,7 @@ _TABLES: dict[str, dict[str, type]] = {
         "basis": str,
         "note": str,
     },
-    "judged": {"condition": str, "parts": str, "tuples": str, "plants": str},
+    "judged": {"condition": str, "stored": bytes},
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
     "phrases": {"first": str, "second": str, "tree": str},
     "entries": {"n": int, "entry": str},
@@ -305,19 +305,19 @@ def _told(trait: Settled) -> Iterator[tuple[str, str, str, values.Meaning]]:
 def _judged_records(dictionary: Dictionary, plants: Sequence[Values]) -> Iterator[Record]:
     """For each condition what its judge reads of every plant."""
     parts = _json_parts(dictionary, plants)
-    done: dict[tuple[str, ...], columns.Stored] = {}
+    done: dict[tuple[str, ...], bytes] = {}
     for asked in dictionary.conditions.values():
         if not asked.reads:
             continue
         if asked.reads not in done:
             done[asked.reads] = columns.stored([parts[trait] for trait in asked.reads])
-        yield {"condition": asked.name, **done[asked.reads]._asdict()}
+        yield {"condition": asked.name, "stored": done[asked.reads]}
 
 
 def _publication_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
     """How many publications speak of each plant: its own card's, and half of those it inherits from; up to MOST_TOLD."""
     counts = [str(min(MOST_TOLD, _publications(card, settled[card.id]))) for card in cards]
-    return {"condition": PUBLICATIONS, **columns.stored([counts])._asdict()}
+    return {"condition": PUBLICATIONS, "stored": columns.stored([counts])}
 
 
 def _origin_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
@@ -326,7 +326,7 @@ def _origin_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
         [_json(_disagreeing(settled[card.id].get(f"{side}_grown"))) for card in cards] for side in ("height", "width")
     ]
     parents = [_json(_origin(card, settled) if card.parent_id else None) for card in cards]
-    return {"condition": ORIGINS, **columns.stored([*sizes, parents])._asdict()}
+    return {"condition": ORIGINS, "stored": columns.stored([*sizes, parents])}
 
 
 def _disagreeing(trait: Settled | None) -> list[list[float | None]] | None:

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from askplant.base import seal
-from askplant.base.columns import Stored, distinct
+from askplant.base.columns import Column, distinct
 from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Stated, Value
 from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
@@ -107,7 +107,7 @@ class Base:
         self._known: dict[str, str] | None = None
         self._traits: dict[str, Declared] | None = None
         self._plants: dict[int, Plant] = {}
-        self._judged: dict[str, tuple[tuple[list[Any], int], ...]] = {}
+        self._judged: dict[str, Column] = {}
         self._names: dict[str, list[Name]] = {}
         self._entries: dict[int, dict[str, Any]] = {}
         self._ordinary: dict[str, bool] = {}
@@ -168,11 +168,11 @@ class Base:
             self._plants = {row[0]: _plant(row) for row in rows}
         return tuple(self._plants[n] for n in range(self.count))
 
-    def judged(self, condition: str) -> tuple[tuple[list[Any], int], ...]:
+    def judged(self, condition: str) -> Column:
         """Each distinct tuple of values its judge reads, with the plants that have it; they tile `everyone`."""
         if condition not in self._judged:
-            rows = self._all("SELECT parts, tuples, plants FROM judged WHERE condition = ?", condition)
-            self._judged[condition] = tuple(distinct(Stored(*rows[0]))) if rows else ()
+            rows = self._all("SELECT stored FROM judged WHERE condition = ?", condition)
+            self._judged[condition] = distinct(rows[0][0]) if rows else ()
         return self._judged[condition]
 
     def resolved(self, n: int) -> dict[str, Value]:
