@@ -1,7 +1,5 @@
 """An answer as plain data: plants are numbers, verdicts are judgements, and nothing is worded yet."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import NamedTuple
 

@@ -3,8 +3,6 @@
 Lengths are metres, temperatures degrees Celsius, places in the text character offsets of the request as typed.
 """
 
-from __future__ import annotations
-
 from typing import Any, Literal, NamedTuple
 
 Test = Literal["any_of", "none_of", "at_least", "at_most", "within", "about"]

@@ -1,7 +1,5 @@
 """A stock list as plain data: lines as they are written, the plants they stand for, and the offers there are."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from functools import cached_property
 from typing import Literal, NamedTuple
