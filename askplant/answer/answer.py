@@ -151,14 +151,15 @@ class Tension(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """Everything that is to be said to one request. `shown` is how many of the matches a text gives, `stock` the list that the
-    plants were held against.
+    """Everything that is to be said to one request. `outright` is how many of the matches meet every condition, `shown` how many
+    a text gives, `stock` the list that the plants were held against.
     """
 
     reading: Reading
     plants: int
     built: str
     matches: Sequence[Match]
+    outright: int
     shown: int
     excluded_total: int
     prices: tuple[Price, ...]

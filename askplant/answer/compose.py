@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import reduce
+from operator import and_
 from typing import Any, Protocol
 
 from askplant.answer.answer import Answer, Match, Options, Substitute, Why
@@ -66,6 +68,7 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
         plants=base.count,
         built=base.built,
         matches=matches,
+        outright=reduce(and_, (outcome.meets for outcome in outcomes), matching).bit_count(),
         shown=min(len(matches), shown),
         excluded_total=excluded.bit_count(),
         prices=prices(units),

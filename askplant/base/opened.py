@@ -28,6 +28,7 @@ __all__ = [
 FORMAT = "11"
 RESOLVED = "resolved"
 _UNREAD = object()
+_NONE = "[]"  # a list as most plants have it
 # The column that counts the publications which speak of a plant; no request asks for it.
 PUBLICATIONS = "publications"
 # The column of what growth curves need beside the resolved sizes: [grown heights, grown widths, the plant it inherits from], each
@@ -320,7 +321,7 @@ class Base:
 
 
 def _plant(row: Sequence[Any]) -> Plant:
-    return Plant(*row[:7], *(tuple(json.loads(listed)) for listed in row[7:]))
+    return Plant(*row[:7], *(tuple(json.loads(listed)) if listed != _NONE else () for listed in row[7:]))
 
 
 def _name(row: Sequence[Any]) -> Name:

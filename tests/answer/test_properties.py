@@ -53,6 +53,8 @@ def test_every_plant_matches_or_is_counted_as_excluded(base: InventedBase, readi
     """A plant is excluded by a miss on a must, or on all of a group of alternatives, and by nothing else."""
     found = answer(reading, base, Options(all=True))
     assert len(found.matches) + found.excluded_total == base.count
+    outright = [match for match in found.matches if all(one.verdict == "meets" for one in match.judgements)]
+    assert found.outright == len(outright)
     assert {one.plant for one in found.near} == set(range(base.count)) - matched(found)
     for plant in range(base.count):
         assert (plant in matched(found)) == (not excluders(base, reading, plant))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
 
@@ -111,14 +112,14 @@ def test_nothing_fits_is_said_first() -> None:
 @pytest.mark.parametrize(
     "changes, said",
     [
-        ({"matches": JSON["matches"][:1]}, "1 of 9 plants fits."),
-        ({"matches": JSON["matches"][1:]}, "1 of 9 plants fits, with care or with something to check."),
-        ({"reading": {"conditions": []}}, "2 of 9 plants fit: no wish was understood."),
+        ({"fits": 1, "outright": 1}, "1 of 9 plants fits."),
+        ({"fits": 1, "outright": 0}, "1 of 9 plants fits, with care or with something to check."),
+        ({"json": JSON | {"reading": {"conditions": []}}}, "2 of 9 plants fit: no wish was understood."),
     ],
 )
-def test_headlines(changes: dict[str, object], said: str) -> None:
+def test_headlines(changes: dict[str, Any], said: str) -> None:
     """The first sentence is true of what follows."""
-    assert headline(JSON | changes) == said
+    assert headline(WORDED._replace(**changes)) == said
 
 
 def test_metric_misses() -> None:
