@@ -14,7 +14,6 @@ from askplant.answer.loosen import Loosener
 from askplant.answer.matches import Matches
 from askplant.answer.named import named
 from askplant.answer.rank import Ranked, Ranking, dependable, ranked
-from askplant.answer.substitute import substitute
 from askplant.answer.tension import tensions
 from askplant.answer.units import Unit, excluded_by, units_of
 from askplant.growth.course import Band, course
@@ -137,6 +136,8 @@ class _Making:
             return None
         if self._there is None:
             self._there = [one.plant for one in self._ranking if stock.of(one.plant)]
+        from askplant.answer.substitute import substitute  # not wanted without a list
+
         return substitute(self._base, plant, self._there)
 
 

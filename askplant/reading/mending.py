@@ -7,7 +7,6 @@ Two letters changed places are the likeliest slip of a hand, so such a word come
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from string import ascii_lowercase
 
 from askplant.folding import stem
 
@@ -16,6 +15,7 @@ SHORTEST = 4
 SHORTEST_SLIP = 2
 # Known words that nothing is mended into: names that are known to be wrong.
 NEVER = frozenset(("misspelt",))
+LETTERS = "abcdefghijklmnopqrstuvwxyz"
 # From this many letters on, two edits are allowed instead of one.
 TWO_EDITS_FROM = 8
 
@@ -128,7 +128,7 @@ def _one_edit(word: str) -> Iterator[str]:
     for at in range(len(word) + 1):
         if at < len(word):
             yield word[:at] + word[at + 1 :]
-        for letter in ascii_lowercase:
+        for letter in LETTERS:
             yield word[:at] + letter + word[at:]
             if at < len(word):
                 yield word[:at] + letter + word[at + 1 :]

@@ -8,11 +8,10 @@ are in the units of the request.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from askplant.answer.answer import Answer, Change, Excluded, Loosening, Match, Miss
 from askplant.answer.compose import Answering
-from askplant.answer.single import Comparison, Portrait, Reasons
 from askplant.growth.course import Band
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.reading.reading import Condition, as_json
@@ -26,6 +25,9 @@ from askplant.render.warnings import caution_brief, caution_json, note_json
 from askplant.stock.stock import Stock
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.verdict import Judgement
+
+if TYPE_CHECKING:
+    from askplant.answer.single import Comparison, Portrait, Reasons
 
 # What a change to "no such condition" is called.
 GIVEN_UP = "does not matter"
