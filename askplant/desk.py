@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from askplant.answer import compose, single
+from askplant.answer import compose
 from askplant.answer.answer import DEFAULT_COUNT, Answer, Options
-from askplant.answer.single import Comparison, Portrait, Reasons
 from askplant.base import cache
 from askplant.base.opened import Base, Plant
 from askplant.errors import UserError
-from askplant.finding import Found, find, meant
 from askplant.quantities.lengths import Units
 from askplant.reading.read import read, read_apart
 from askplant.reading.reading import Reading
 from askplant.render.wording import Worded, worded
 from askplant.stock import Stock, load
+
+if TYPE_CHECKING:  # what looks at single plants is imported when one is asked for: a request does without
+    from askplant.answer.single import Comparison, Portrait, Reasons
+    from askplant.finding import Found
 
 FEW = 3  # plants told of a name that several bear
 
@@ -78,14 +81,20 @@ class Desk:
 
     def why(self, plant: str, text: str) -> Reasons:
         """Every verdict of a request on one plant, matched or not."""
+        from askplant.answer import single
+
         return single.why(self.base, self.read(text), self.one(plant), self.stock)
 
     def show(self, plant: str) -> Portrait:
         """All that the base holds of one plant."""
+        from askplant.answer import single
+
         return single.show(self.base, self.one(plant))
 
     def compare(self, *plants: str) -> Comparison:
         """Plants side by side, the traits in which they differ first."""
+        from askplant.answer import single
+
         return single.compare(self.base, [self.one(plant) for plant in plants])
 
     def worded(self, answer: Answer, whole: bool = True) -> Worded:
@@ -94,6 +103,8 @@ class Desk:
 
     def find(self, name: str) -> Found:
         """The plants that bear a name."""
+        from askplant.finding import find
+
         return find(name, self.base)
 
     def plant(self, number: int) -> Plant:
@@ -106,6 +117,8 @@ class Desk:
 
     def one(self, name: str) -> int:
         """The number of the one plant that bears a name; UserError where several do."""
+        from askplant.finding import meant
+
         found = meant(name, self.find(name), self.base)
         if len(found.plants) == 1:
             return found.plants[0]

@@ -16,7 +16,7 @@ PACKAGE = Path(__file__).parent.parent / "askplant"
 
 # Each layer may import itself and those above it.
 LAYERS = (
-    ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing", "toml"),
+    ("__init__", "errors", "statuses", "folding", "where", "streams", "writing", "parsing", "grammars", "toml"),
     ("quantities",),
     ("sheets",),
     ("base",),
@@ -41,7 +41,7 @@ LAYERS = (
 EXCEPTIONS = {("__init__", "desk")}
 
 DOORS = {
-    "lark": {"parsing.py", "reading/islands.py", "quantities/quantity.py"},
+    "lark": {"grammars.py"},
     "rapidfuzz": {"reading/mending.py"},
     "charset_normalizer": {"sheets/encodings.py"},
     "python_calamine": {"sheets/apart.py"},
@@ -57,9 +57,13 @@ DOORS = {
 }
 HEAVY = (
     "sqlite_utils", "prompt_toolkit", "plotext", "openpyxl", "rich", "pydantic", "typer", "click",
-    "importlib.metadata", "regex", "tomllib", "rapidfuzz", "csv", "icalendar", "highspy", "numpy",
+    "importlib.metadata", "regex", "tomllib", "lark", "rapidfuzz", "csv", "icalendar", "highspy", "numpy",
     "charset_normalizer", "python_calamine", "xlsxwriter", "tqdm", "distributed", "concurrent.futures", "zipfile",
+    "logging", "tempfile", "hashlib",
+    "askplant.grammars", "askplant.answer.single", "askplant.answer.substitute", "askplant.finding",
 )  # fmt: skip
+# Nothing but types, which every request loads: of a named tuple each annotation that is text is compiled.
+TYPES = ("base/records.py", "reading/reading.py", "stock/stock.py", "verdicts/verdict.py", "answer/answer.py")
 
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
@@ -149,6 +153,15 @@ def test_asking_imports_nothing_heavy() -> None:
     loaded = loaded_by("from askplant.cli import main\nmain(['evergreen, zone 7, part shade'])")
     assert "askplant.commands.ask" in loaded
     assert [name for name in HEAVY if name in loaded] == []
+    ours = [path for path in MODULES if ".".join(("askplant", *path.relative_to(PACKAGE).with_suffix("").parts)) in loaded]
+    assert len(ours) > 80
+    assert [path for path in ours if "dataclasses" in set(imports(path))] == []
+
+
+@pytest.mark.parametrize("path", TYPES)
+def test_types_have_their_annotations_as_values(path: str) -> None:
+    """Nothing is compiled for them when they are made."""
+    assert "__future__" not in set(imports(PACKAGE / path))
 
 
 def test_the_overview_opens_no_base() -> None:

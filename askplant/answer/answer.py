@@ -1,9 +1,6 @@
 """An answer as plain data: plants are numbers, verdicts are judgements, and nothing is worded yet."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from askplant.growth.course import Band
@@ -16,14 +13,13 @@ from askplant.verdicts.verdict import Judgement
 DEFAULT_COUNT = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(NamedTuple):
     """How much is told: how many matches are shown where the request does not say, and whether every excluded plant
     is told. `noted` false leaves the notes on names to the matches that are shown, as looking at all names takes time;
     `advised` false leaves out compromises and questions to ask back, which take about as long as the rest.
     """
 
-    count: int = DEFAULT_COUNT
+    count: int = DEFAULT_COUNT  # type: ignore[assignment]
     all: bool = False
     noted: bool = True
     advised: bool = True
@@ -155,14 +151,15 @@ class Tension(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """Everything that is to be said to one request. `shown` is how many of the matches a text gives, `stock` the list that the
-    plants were held against.
+    """Everything that is to be said to one request. `outright` is how many of the matches meet every condition, `shown` how many
+    a text gives, `stock` the list that the plants were held against.
     """
 
     reading: Reading
     plants: int
     built: str
     matches: Sequence[Match]
+    outright: int
     shown: int
     excluded_total: int
     prices: tuple[Price, ...]

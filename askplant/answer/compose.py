@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import reduce
+from operator import and_
 from typing import Any, Protocol
 
 from askplant.answer.answer import Answer, Match, Options, Substitute, Why
@@ -12,7 +14,6 @@ from askplant.answer.loosen import Loosener
 from askplant.answer.matches import Matches
 from askplant.answer.named import named
 from askplant.answer.rank import Ranked, Ranking, dependable, ranked
-from askplant.answer.substitute import substitute
 from askplant.answer.tension import tensions
 from askplant.answer.units import Unit, excluded_by, units_of
 from askplant.growth.course import Band, course
@@ -66,6 +67,7 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
         plants=base.count,
         built=base.built,
         matches=matches,
+        outright=reduce(and_, (outcome.meets for outcome in outcomes), matching).bit_count(),
         shown=min(len(matches), shown),
         excluded_total=excluded.bit_count(),
         prices=prices(units),
@@ -134,6 +136,8 @@ class _Making:
             return None
         if self._there is None:
             self._there = [one.plant for one in self._ranking if stock.of(one.plant)]
+        from askplant.answer.substitute import substitute  # not wanted without a list
+
         return substitute(self._base, plant, self._there)
 
 

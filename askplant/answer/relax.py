@@ -13,7 +13,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from functools import partial
 from typing import Any, NamedTuple
 
@@ -76,23 +75,23 @@ def _candidates(condition: Condition, value: Sequence[Any], units: Units) -> Ite
     elif condition.trait in ("deer", "rabbit") and condition.test in ("any_of", "at_least"):
         lowest = min(BROWSED.index(str(asked)) for asked in condition.values)
         for step in range(1, lowest + 1):
-            yield partial(replace, condition, values=(BROWSED[lowest - step],)), WIDEN * step
+            yield partial(condition._replace, values=(BROWSED[lowest - step],)), WIDEN * step
     elif condition.trait == "zone" and condition.test != "none_of":
         coldest_first = sorted(condition.values, key=lambda name: zones.index(str(name)))
         for step in range(1, len(coldest_first)):
-            yield partial(replace, condition, values=tuple(coldest_first[step:])), WIDEN * step / len(coldest_first)
+            yield partial(condition._replace, values=tuple(coldest_first[step:])), WIDEN * step / len(coldest_first)
     elif condition.test == "none_of" or condition.trait == "safe_for":
         yield from _fewer(condition)
     elif condition.test == "any_of":
         for word in _own_words(condition, value):
-            yield partial(replace, condition, values=(*condition.values, word)), WIDEN
+            yield partial(condition._replace, values=(*condition.values, word)), WIDEN
 
 
 def _fewer(condition: Condition) -> Iterator[tuple[Changed, float]]:
     """One of several values no longer barred, or no longer to be safe for."""
     if len(condition.values) > 1:
         for out in condition.values:
-            yield partial(replace, condition, values=tuple(kept for kept in condition.values if kept != out)), WIDEN
+            yield partial(condition._replace, values=tuple(kept for kept in condition.values if kept != out)), WIDEN
 
 
 # Traits whose values a request can name one by one, and whose own words stand first in what their judge reads.
@@ -119,7 +118,7 @@ def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator
     bounds = bounds_of(condition)
     low, high = needed(size, bounds)
     if condition.test == "about":
-        condition = replace(condition, test="within", minimum=bounds.low, maximum=bounds.high)
+        condition = condition._replace(test="within", minimum=bounds.low, maximum=bounds.high)
     for _ in range(_TRIES):
         low_at = _round(low, units, down=True) if low is not None and low != bounds.low else bounds.low
         high_at = _round(high, units, down=False) if high is not None and high != bounds.high else bounds.high
@@ -131,10 +130,10 @@ def _moved(condition: Condition, value: Sequence[Any], units: Units) -> Iterator
 
 def _bounded(condition: Condition, low: float | None, high: float | None) -> Condition:
     if condition.test == "at_most":
-        return replace(condition, minimum=None, maximum=high)
+        return condition._replace(minimum=None, maximum=high)
     if condition.test == "at_least":
-        return replace(condition, minimum=low, maximum=None)
-    return replace(condition, minimum=low, maximum=high)
+        return condition._replace(minimum=low, maximum=None)
+    return condition._replace(minimum=low, maximum=high)
 
 
 def _stretch(old: float | None, new: float | None) -> float:

@@ -12,7 +12,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from askplant import parsing, where
+from askplant import grammars, parsing, where
 from askplant.base import claims, columns, deck, names, phrases, resolve, seal, values
 from askplant.base.cards import Card, CardFaults
 from askplant.base.deck import Deck
@@ -55,13 +55,13 @@ _TABLES: dict[str, dict[str, type]] = {
         "basis": str,
         "note": str,
     },
-    "judged": {"condition": str, "parts": str, "tuples": str, "plants": str},
+    "judged": {"condition": str, "stored": bytes},
     "names": {"first": str, "words": str, "kind": str, "shown": str, "plants": str},
     "phrases": {"first": str, "second": str, "tree": str},
     "entries": {"n": int, "entry": str},
     "pairs": {"word": str, "before": str},
     "postcodes": {"code": str, "zone": str},
-    "grammars": {"name": str, "made_for": str, "tables": bytes},
+    "grammars": {"name": str, "tables": str},
     "claims": {"word": str, "claim": str, "kind": str, "source": str},
     "sources": {"key": str, "title": str, "publisher": str, "year": str, "url": str, "basis": str},
     "observations": {
@@ -221,13 +221,13 @@ def _grammar_records() -> Iterator[Record]:
     """The grammars as tables, so that no request waits for one to be built."""
     for name, starts in GRAMMARS.items():
         path = where.folder("grammar") / f"{name}.lark"
-        yield {"name": name, "made_for": parsing.PACKED_FOR, "tables": _tables(path, starts, path.stat().st_mtime_ns)}
+        yield {"name": name, "tables": _tables(path, starts, path.stat().st_mtime_ns)}
 
 
 @lru_cache(maxsize=len(GRAMMARS))
-def _tables(path: Path, starts: tuple[str, ...], _: int) -> bytes:
+def _tables(path: Path, starts: tuple[str, ...], _: int) -> str:
     """The tables of a grammar as it stands at a time; a second build of one process need not make them again."""
-    return parsing.packed(parsing.built(path, starts))
+    return parsing.packed(grammars.built(path, starts))
 
 
 def _insert(db: Database, table: str, records: Iterable[Record]) -> None:
@@ -305,19 +305,19 @@ def _told(trait: Settled) -> Iterator[tuple[str, str, str, values.Meaning]]:
 def _judged_records(dictionary: Dictionary, plants: Sequence[Values]) -> Iterator[Record]:
     """For each condition what its judge reads of every plant."""
     parts = _json_parts(dictionary, plants)
-    done: dict[tuple[str, ...], columns.Stored] = {}
+    done: dict[tuple[str, ...], bytes] = {}
     for asked in dictionary.conditions.values():
         if not asked.reads:
             continue
         if asked.reads not in done:
             done[asked.reads] = columns.stored([parts[trait] for trait in asked.reads])
-        yield {"condition": asked.name, **done[asked.reads]._asdict()}
+        yield {"condition": asked.name, "stored": done[asked.reads]}
 
 
 def _publication_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
     """How many publications speak of each plant: its own card's, and half of those it inherits from; up to MOST_TOLD."""
     counts = [str(min(MOST_TOLD, _publications(card, settled[card.id]))) for card in cards]
-    return {"condition": PUBLICATIONS, **columns.stored([counts])._asdict()}
+    return {"condition": PUBLICATIONS, "stored": columns.stored([counts])}
 
 
 def _origin_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
@@ -326,7 +326,7 @@ def _origin_record(cards: Sequence[Card], settled: dict[str, Values]) -> Record:
         [_json(_disagreeing(settled[card.id].get(f"{side}_grown"))) for card in cards] for side in ("height", "width")
     ]
     parents = [_json(_origin(card, settled) if card.parent_id else None) for card in cards]
-    return {"condition": ORIGINS, **columns.stored([*sizes, parents])._asdict()}
+    return {"condition": ORIGINS, "stored": columns.stored([*sizes, parents])}
 
 
 def _disagreeing(trait: Settled | None) -> list[list[float | None]] | None:

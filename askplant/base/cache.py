@@ -37,7 +37,7 @@ ABANDONED = 3600.0
 _PREFIX, _SUFFIX = "base-", ".sqlite"
 _LOCK = "building.lock"
 # The parts of the program that a base's content depends on.
-_SHAPED_BY = ("base", "quantities", "folding.py", "parsing.py")
+_SHAPED_BY = ("base", "quantities", "folding.py", "grammars.py", "parsing.py")
 
 
 def ready(

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from askplant.base import seal
-from askplant.base.columns import Stored, distinct
+from askplant.base.columns import Column, distinct
 from askplant.base.records import Asked, Declared, Name, Observation, Plant, Row, Source, Stated, Value
 from askplant.base.trust import TRUST
 from askplant.errors import BaseError, UnknownPlant
@@ -25,9 +25,10 @@ __all__ = [
 ]  # fmt: skip
 
 # Raised whenever the tables below change, so that a base of another form is never half understood.
-FORMAT = "10"
+FORMAT = "11"
 RESOLVED = "resolved"
 _UNREAD = object()
+_NONE = "[]"  # a list as most plants have it
 # The column that counts the publications which speak of a plant; no request asks for it.
 PUBLICATIONS = "publications"
 # The column of what growth curves need beside the resolved sizes: [grown heights, grown widths, the plant it inherits from], each
@@ -109,7 +110,7 @@ class Base:
         self._known: dict[str, str] | None = None
         self._traits: dict[str, Declared] | None = None
         self._plants: dict[int, Plant] = {}
-        self._judged: dict[str, tuple[tuple[list[Any], int], ...]] = {}
+        self._judged: dict[str, Column] = {}
         self._names: dict[str, list[Name]] = {}
         self._entries: dict[int, dict[str, Any]] = {}
         self._ordinary: dict[str, bool] = {}
@@ -170,11 +171,11 @@ class Base:
             self._plants = {row[0]: _plant(row) for row in rows}
         return tuple(self._plants[n] for n in range(self.count))
 
-    def judged(self, condition: str) -> tuple[tuple[list[Any], int], ...]:
+    def judged(self, condition: str) -> Column:
         """Each distinct tuple of values its judge reads, with the plants that have it; they tile `everyone`."""
         if condition not in self._judged:
-            rows = self._all("SELECT parts, tuples, plants FROM judged WHERE condition = ?", condition)
-            self._judged[condition] = tuple(distinct(Stored(*rows[0]))) if rows else ()
+            rows = self._all("SELECT stored FROM judged WHERE condition = ?", condition)
+            self._judged[condition] = distinct(rows[0][0]) if rows else ()
         return self._judged[condition]
 
     def resolved(self, n: int) -> dict[str, Value]:
@@ -227,10 +228,9 @@ class Base:
             self._entries[n] = json.loads(self._all("SELECT entry FROM entries WHERE n = ?", n)[0][0])
         return self._entries[n]
 
-    def grammar(self, name: str) -> tuple[str, bytes] | None:
-        """What a packed grammar was made for, and its tables."""
-        rows = self._all("SELECT made_for, tables FROM grammars WHERE name = ?", name)
-        return (rows[0][0], rows[0][1]) if rows else None
+    def grammar(self, name: str) -> str:
+        """A grammar as it was packed."""
+        return str(self._all("SELECT tables FROM grammars WHERE name = ?", name)[0][0])
 
     def is_ordinary(self, word: str) -> bool:
         """Whether the word is ordinary English, which is never mended into something else."""
@@ -323,7 +323,7 @@ class Base:
 
 
 def _plant(row: Sequence[Any]) -> Plant:
-    return Plant(*row[:7], *(tuple(json.loads(listed)) for listed in row[7:]))
+    return Plant(*row[:7], *(tuple(json.loads(listed)) if listed != _NONE else () for listed in row[7:]))
 
 
 def _name(row: Sequence[Any]) -> Name:

@@ -1,7 +1,5 @@
 """What the built base hands out: plain rows, one class a table, and nothing that computes."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Sequence
 from typing import NoReturn
 
 from askplant import statuses
 from askplant.errors import UserError
+from askplant.render.screen import screen_for
 
 
 class Parser(argparse.ArgumentParser):
@@ -18,7 +20,7 @@ class Parser(argparse.ArgumentParser):
             prog=f"askplant {command}".strip(),
             description=about,
             epilog=_epilog(examples),
-            formatter_class=argparse.RawDescriptionHelpFormatter,
+            formatter_class=_formatter,
             allow_abbrev=False,
         )
 
@@ -60,6 +62,12 @@ def add_common(parser: Parser, *, json: bool = True, width: bool = True) -> None
     parser.add_argument("--color", choices=colors, default="auto", help="whether to use bold and colour")
     if width:
         parser.add_argument("--width", type=positive, metavar="N", help="fold text at N columns")
+
+
+def _formatter(prog: str) -> argparse.HelpFormatter:
+    """What sets help out. The parser makes one for every option; without a width each looks for it by a library that is slow to
+    load."""
+    return argparse.RawDescriptionHelpFormatter(prog, width=screen_for(sys.stdout).width - 2)
 
 
 def _epilog(examples: Sequence[str]) -> str:

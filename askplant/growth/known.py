@@ -132,9 +132,17 @@ def soft_years(kinds: Iterable[str]) -> float | None:
 @lru_cache(maxsize=2)
 def _rows(base: Grown) -> tuple[Mapping[int, Sequence[Any]], ...]:
     """The columns of height, width and origin by plant, read once."""
-    return tuple(
-        {n: value for value, bits in base.judged(column) for n in members(bits)} for column in (*AXES, ORIGINS)
-    )
+    return tuple(_by_plant(base.judged(column)) for column in (*AXES, ORIGINS))
+
+
+def _by_plant(column: Iterable[tuple[list[Any], int]]) -> dict[int, list[Any]]:
+    found: dict[int, list[Any]] = {}
+    for value, bits in column:
+        if bits.bit_count() == 1:  # few plants grow alike
+            found[bits.bit_length() - 1] = value
+        else:
+            found.update(dict.fromkeys(members(bits), value))
+    return found
 
 
 def _reach(height: Sequence[float] | None, width: Sequence[float] | None) -> float | None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import NamedTuple
@@ -111,7 +110,7 @@ def _field(setting: _Setting, stock: Stock | None) -> _Field:
     share = table.spacing[goal.use].shares[options.spacing]
     share *= table.dry if goal.dry else 1.0
     share *= table.rows[goal.use].along if options.rows == "staggered" else 1.0
-    buy = replace(answer.reading.task.buy, quantity=None)
+    buy = answer.reading.task.buy._replace(quantity=None)
     offers = [] if stock is None else [offer for offer in stock.offers if keeping((offer,), buy) != "no"]
     among = None if stock is None else frozenset(offer.plant for offer in offers)
     found, aside = screening(answer, base, each, options.consider if stock is None else None, among, tight=apart > 0)

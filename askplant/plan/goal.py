@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from askplant.plan.plan import Goal
 from askplant.quantities.lengths import FOOT, Units
@@ -26,17 +25,17 @@ def as_screen(reading: Reading) -> Reading:
     buy = reading.task.buy
     if buy.price is not None and not buy.each:
         total = min(buy.price, buy.total or buy.price)
-        reading = replace(reading, task=replace(reading.task, buy=replace(buy, price=None, total=total)))
+        reading = reading._replace(task=reading.task._replace(buy=buy._replace(price=None, total=total)))
     if _uses(reading) & {"hedge", "screen", "windbreak"} == {"hedge"}:
         return reading
-    return replace(reading, conditions=tuple(map(_at_least, reading.conditions)))
+    return reading._replace(conditions=tuple(map(_at_least, reading.conditions)))
 
 
 def _at_least(condition: Condition) -> Condition:
     low = _least(condition)
     if condition.trait != "height" or condition.test != "about" or condition.basis == "held" or low is None:
         return condition
-    return replace(condition, test="within", minimum=low, maximum=ROOMY * low, note=AT_LEAST)
+    return condition._replace(test="within", minimum=low, maximum=ROOMY * low, note=AT_LEAST)
 
 
 def goal_of(reading: Reading, units: Units) -> Goal | None:

@@ -6,10 +6,8 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from lark import Lark
-
 from askplant import parsing, where
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Grammar, Token, Tree
 from askplant.quantities import months as months_
 from askplant.quantities import zones
 from askplant.quantities.lengths import METRES
@@ -42,9 +40,9 @@ class Extent(NamedTuple):
     metric: bool = False
 
 
-def extent(tree: Parsed) -> Extent:
+def extent(tree: Tree) -> Extent:
     """The value of an `extent` tree; a unit on the second number of a range serves the first ("10–15 ft")."""
-    children = [child for child in tree.children if isinstance(child, parsing.Tree)]
+    children = [child for child in tree.children if isinstance(child, Tree)]
     loose = next((child.children[0] for child in children if child.children[0].type == "LEN"), None)  # type: ignore[union-attr]
     if isinstance(loose, Token) and loose.meaning.get("to"):
         return Extent(float(loose.meaning["m"]), float(loose.meaning["to"]), True, bool(loose.meaning.get("metric")))
@@ -55,7 +53,7 @@ def extent(tree: Parsed) -> Extent:
     return Extent(min(numbers), max(numbers), factor is not None, metric)
 
 
-def _value(tree: Parsed) -> tuple[float, float | None, bool]:
+def _value(tree: Tree) -> tuple[float, float | None, bool]:
     """(metres or bare number, metres in its unit or None, metric?) of a number or length."""
     tokens: list[Token] = list(tree.children)  # type: ignore[arg-type]
     if tree.data == "number":
@@ -82,13 +80,13 @@ def unit(token: Token) -> tuple[float, bool]:
     return METRES[str(token.meaning["unit"])], True
 
 
-def zone_halves(tree: Parsed) -> tuple[int, ...]:
+def zone_halves(tree: Tree) -> tuple[int, ...]:
     """Half-zones of a `zones` tree, coldest first; `6-8` is everything between, `6 or 7` both."""
     found: list[tuple[int, ...]] = []
     through = False
     spanned: set[int] = set()
     for child in tree.children:
-        if not isinstance(child, parsing.Tree):
+        if not isinstance(child, Tree):
             continue
         if child.data == "zone_sep":
             through = child.children[0].type in ("DASH", "TO")  # type: ignore[union-attr]
@@ -101,8 +99,8 @@ def zone_halves(tree: Parsed) -> tuple[int, ...]:
     return tuple(sorted(spanned.union(*found)))
 
 
-def _zone(tree: Parsed) -> tuple[int, ...]:
-    inner: Parsed = tree.children[0] if tree.data == "zone" else tree  # type: ignore[assignment]
+def _zone(tree: Tree) -> tuple[int, ...]:
+    inner: Tree = tree.children[0] if tree.data == "zone" else tree  # type: ignore[assignment]
     token: Token = inner.children[0]  # type: ignore[assignment]
     if inner.data == "zone_number":
         return zones.halves(int(token.meaning["n"]))
@@ -112,13 +110,13 @@ def _zone(tree: Parsed) -> tuple[int, ...]:
     return (zones.index(str(token.meaning["zone"])),)
 
 
-def month_numbers(tree: Parsed) -> tuple[int, ...]:
+def month_numbers(tree: Tree) -> tuple[int, ...]:
     """Months of a `months` tree in order; `May to August` is all four."""
     stretches: list[tuple[int, ...]] = []
     out: list[int] = []
     through = False
     for child in tree.children:
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         if child.data == "month_sep":
             through = child.children[0].type in ("DASH", "TO")  # type: ignore[union-attr]
             continue
@@ -129,7 +127,7 @@ def month_numbers(tree: Parsed) -> tuple[int, ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _month(tree: Parsed) -> tuple[int, ...]:
+def _month(tree: Tree) -> tuple[int, ...]:
     tokens: list[Token] = list(tree.children)  # type: ignore[arg-type]
     numbers = tuple(int(number) for number in tokens[-1].meaning["months"])
     return months_.part(numbers, str(tokens[0].meaning["part"])) if len(tokens) > 1 else numbers
@@ -199,7 +197,7 @@ def _card_zones(text: str) -> tuple[int, ...]:
         raise ValueError(expected) from None
 
 
-def _parsed(text: str, start: str, expected: str) -> Parsed:
+def _parsed(text: str, start: str, expected: str) -> Tree:
     tokens = list(_card_tokens(lexemes(text), expected))
     tree, taken = parsing.longest(parser(), start, tokens)
     if tree is None or taken < len(tokens):
@@ -208,9 +206,11 @@ def _parsed(text: str, start: str, expected: str) -> Parsed:
 
 
 @lru_cache(maxsize=1)
-def parser() -> Lark:
+def parser() -> Grammar:
     """The quantity grammar, built from its file."""
-    return parsing.built(where.folder("grammar") / "quantity.lark", STARTS)
+    from askplant import grammars  # brings Lark along, which a request does without
+
+    return grammars.built(where.folder("grammar") / "quantity.lark", STARTS)
 
 
 def _card_tokens(found: list[Lexeme], expected: str) -> Iterable[Token]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from askplant.reading.elements import Element, says_no
@@ -44,7 +43,7 @@ def _either(maker: Maker, before: Condition, condition: Condition) -> tuple[Cond
     if before.either is None:
         maker.either += 1
     number = before.either or maker.either
-    return replace(before, either=number), replace(condition, either=number)
+    return before._replace(either=number), condition._replace(either=number)
 
 
 def _joined_to(before: tuple[Condition, Element], after: tuple[Condition, Element]) -> bool:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.zones import halves, name
 from askplant.reading.joining import How, dropped, is_rival, joined
@@ -50,7 +50,7 @@ class Draft:
     def _offset(self) -> int:
         return len(self.last.request) + 1
 
-    def carry_out(self, step: Parsed) -> None:
+    def carry_out(self, step: Tree) -> None:
         """One step of grammar/refine.lark."""
         parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
         if step.data in ("drop", "any"):
@@ -62,7 +62,7 @@ class Draft:
         elif step.data == "like":
             self._like(inner[0])
         elif step.data == "count":
-            self.task = replace(self.task, count=int(parts[0].meaning["n"]))
+            self.task = self.task._replace(count=int(parts[0].meaning["n"]))
         elif step.data == "put":
             self._put(parts)
 
@@ -96,9 +96,9 @@ class Draft:
         how: How = "widen" if kinds & WIDENING else "add" if kinds & ADDING else "replace"
         self.conditions = joined(self.conditions, later, how)
         self._take_task(said.task, token)
-        self.named += [replace(one, at=self._at(one.at, token)) for one in said.named]
-        self.unread += [replace(one, at=self._at(one.at, token)) for one in said.unread]
-        self.corrections += [replace(one, at=self._at(one.at, token)) for one in said.corrections]
+        self.named += [one._replace(at=self._at(one.at, token)) for one in said.named]
+        self.unread += [one._replace(at=self._at(one.at, token)) for one in said.unread]
+        self.corrections += [one._replace(at=self._at(one.at, token)) for one in said.corrections]
         if said.conditions and said.units == "metric":
             self.units = "metric"
 
@@ -120,7 +120,7 @@ class Draft:
                 sense = Condition(
                     before.trait, "any_of", values, strength=before.strength, text=text, at=(0, len(text))
                 )
-                return replace(said, conditions=(sense,), unread=())
+                return said._replace(conditions=(sense,), unread=())
         return said
 
     def _in_sense_of(self, before: Condition, text: str) -> tuple[str | int | float, ...]:
@@ -139,13 +139,13 @@ class Draft:
 
     def _placed(self, condition: Condition, token: Token) -> Condition:
         more = tuple(self._at(span, token) for span in condition.more)
-        return replace(condition, at=self._at(condition.at, token), more=more)
+        return condition._replace(at=self._at(condition.at, token), more=more)
 
     def _take_task(self, said: Task, token: Token) -> None:
         facts = {key: getattr(said, key) for key in _said_of(said)}
         spans = tuple(self._at(span, token) for span in said.spans)
         if facts or spans:
-            self.task = replace(self.task, **facts, spans=(*self.task.spans, *spans))
+            self.task = self.task._replace(**facts, spans=(*self.task.spans, *spans))
 
     def _number(self, token: Token) -> bool:
         """`make it 8`, `8 to 10`: numbers alone correct the size or zone said last."""
@@ -160,7 +160,7 @@ class Draft:
         if new is None:
             return False
         span = (token.start + self._offset, token.end + self._offset)
-        new = replace(new, text=self.line[token.start : token.end], at=span, more=(), note=None)
+        new = new._replace(text=self.line[token.start : token.end], at=span, more=(), note=None)
         self.conditions = [new if found is last else found for found in self.conditions]
         return True
 
@@ -181,7 +181,7 @@ class Draft:
             self.conditions = dropped(self.conditions, gone)
             facts = self._tasks(token)
             if facts:
-                self.task = replace(self.task, **facts)
+                self.task = self.task._replace(**facts)
             refused = [found for found in self._refusable(token) if not gone]
             self.conditions = joined(self.conditions, refused, "replace")
             if not gone and not refused and not facts and self._says_something(token):
@@ -232,7 +232,7 @@ class Draft:
         said = self._read(token)
         named = [found for found in said.conditions if found.trait == "taxon" and found.test == "any_of"]
         named += [Condition("taxon", "any_of", (one.plant,), text=one.text, at=one.at) for one in said.named]
-        return [self._placed(replace(found, test="none_of", strength="must"), token) for found in named]
+        return [self._placed(found._replace(test="none_of", strength="must"), token) for found in named]
 
     # ---- weighed anew, moved, likened
 
@@ -250,7 +250,7 @@ class Draft:
                 continue
             strength: Any = "wish" if soften else "must"
             self.conditions = [
-                replace(found, strength=strength) if id(found) in ids else found for found in self.conditions
+                found._replace(strength=strength) if id(found) in ids else found for found in self.conditions
             ]
 
     def _weigh_new(self, token: Token, soften: bool) -> None:
@@ -259,7 +259,7 @@ class Draft:
         if not said:
             self.missed.append(self.line[token.start : token.end])
         strength: Any = "wish" if soften else "must"
-        self.conditions = joined(self.conditions, [replace(found, strength=strength) for found in said], "replace")
+        self.conditions = joined(self.conditions, [found._replace(strength=strength) for found in said], "replace")
 
     def _move(self, parts: Sequence[Token]) -> None:
         move = next(part for part in parts if part.type == "MOVE")
@@ -273,7 +273,7 @@ class Draft:
         old = {id(found) for found in self.conditions}
         if all(id(found) in old for found in new) and len(new) == len(self.conditions):
             self.missed.append(text)
-        self.conditions = [found if id(found) in old else replace(found, text=text, at=span) for found in new]
+        self.conditions = [found if id(found) in old else found._replace(text=text, at=span) for found in new]
 
     def _than(self, move: Token) -> bool:
         """`like the second but shorter`: the move is what sets the wanted plant apart from the one it is like."""
@@ -282,8 +282,8 @@ class Draft:
             return False
         liked = self._liked
         self._liked = None
-        apart = replace(
-            liked, than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
+        apart = liked._replace(
+            than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
         )
         self.conditions = [apart if found is liked else found for found in self.conditions]
         return True
@@ -315,7 +315,7 @@ class Draft:
 
 def _said_of(task: Task) -> frozenset[str]:
     """The parts of a task that are said."""
-    parts = (key for key in task.__dataclass_fields__ if key != "spans")
+    parts = (key for key in task._fields if key != "spans")
     return frozenset(key for key in parts if getattr(task, key) != getattr(NO_TASK, key))
 
 
@@ -335,15 +335,14 @@ def _corrected(last: Condition, numbers: Sequence[float], units: str) -> Conditi
         if any(number not in range(1, 14) for number in numbers):
             return None
         low, high = halves(int(min(numbers)))[0], halves(int(max(numbers)))[1]
-        return replace(last, values=tuple(name(half) for half in range(low, high + 1)))
+        return last._replace(values=tuple(name(half) for half in range(low, high + 1)))
     factor = 1.0 if units == "metric" else FOOT
     low_m, high_m = min(numbers) * factor, max(numbers) * factor
     if last.trait == "size" or last.test in ("within", "about"):
         test: Any = "about" if low_m == high_m else "within"
-        return replace(last, trait="height" if last.trait == "size" else last.trait, test=test, values=(),
+        return last._replace(trait="height" if last.trait == "size" else last.trait, test=test, values=(),
                        minimum=low_m, maximum=high_m)  # fmt: skip
-    return replace(
-        last,
+    return last._replace(
         minimum=low_m if last.minimum is not None else None,
         maximum=high_m if last.maximum is not None else None,
     )
@@ -372,4 +371,4 @@ def _is_of(before: Condition, after: Condition) -> bool:
 
 def _core(condition: Condition) -> Condition:
     """A condition without where and how it was said."""
-    return replace(condition, text="", at=(0, 0), more=(), note=None, either=None)
+    return condition._replace(text="", at=(0, 0), more=(), note=None, either=None)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from askplant.parsing import Token
@@ -31,7 +30,7 @@ def compared(maker: Maker) -> None:
     if wished is not None and (mention is None or mention.at < maker.sources[wished][0].at):
         # "I love lilacs but it's too hot. What gives the same scent?": it is its like that is wanted.
         admired, element = maker.sources[wished]
-        maker.sources[wished] = (replace(admired, trait="like", than=than), element)
+        maker.sources[wished] = (admired._replace(trait="like", than=than), element)
     elif mention is not None:
         like = Condition(
             "like", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at, than=than
@@ -55,7 +54,7 @@ def refused(maker: Maker) -> None:
             maker.sources.append((refused, Element(token)))
         elif wanted:
             found, element = maker.sources[wanted[-1]]
-            maker.sources[wanted[-1]] = (replace(found, test="none_of", strength="must"), element)
+            maker.sources[wanted[-1]] = (found._replace(test="none_of", strength="must"), element)
 
 
 def buried(maker: Maker) -> None:
@@ -67,7 +66,7 @@ def buried(maker: Maker) -> None:
         if at is None or maker.made.named[at].role in ("died", "to be replaced"):
             continue
         one = maker.made.named[at]
-        maker.made.named[at] = replace(one, role="died")
+        maker.made.named[at] = one._replace(role="died")
         dead = Condition("taxon", "none_of", (one.plant,), strength="wish", text=one.text, at=one.at)
         maker.sources.append((dead, Element(token)))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from askplant.reading.elements import Element, traits_of
@@ -53,7 +52,7 @@ def colour(maker: Maker, number: int, element: Element) -> None:
     else:
         conditions = (Condition(trait, "any_of", (colour_for(trait, element.core),)),)
     if element.negated:
-        conditions = tuple(replace(condition, test="none_of") for condition in conditions)
+        conditions = tuple(condition._replace(test="none_of") for condition in conditions)
     element.wish = element.wish or head.wish
     maker.add(element, conditions, start, end)
 
@@ -125,7 +124,7 @@ def head(maker: Maker, number: int, element: Element) -> None:
     if element.negated:
         value = "none" if conditions[0].trait in ("flower", "fruit") else conditions[0].values[0]
         test: Test = "any_of" if value == "none" else "none_of"
-        conditions = (replace(conditions[0], values=(value,), test=test),)
+        conditions = (conditions[0]._replace(values=(value,), test=test),)
     maker.add(element, conditions)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from askplant.parsing import Token
 from askplant.quantities import zones
@@ -33,49 +33,50 @@ PRONOUNS = frozenset("it they them these those she he".split())
 LONGEST_SENTENCE = 80
 
 
-@dataclass(slots=True)
-class Made:
-    """What the elements came to: conditions in order of the text, plants only mentioned, spans that turned out unread."""
+class Made(NamedTuple):
+    """What the elements came to: conditions in order of the text, plants only mentioned, spans that turned out unread, tokens
+    that conditions and mentions are made of, and the length of a row.
+    """
 
-    conditions: list[Condition] = field(default_factory=list)
-    named: list[Mention] = field(default_factory=list)
-    loose: list[Token] = field(default_factory=list)
-    used: list[Token] = field(default_factory=list)
+    conditions: list[Condition]
+    named: list[Mention]
+    loose: list[Token]
+    used: list[Token]
     run: float | None = None
 
 
-@dataclass(slots=True)
 class Maker:
     """Turns the elements of one request into conditions."""
 
-    request: str
-    elements: Sequence[Element]
-    mention: Callable[[Element, Maker], None]
-    tokens: Sequence[Token] = ()
-    made: Made = field(default_factory=Made)
-    either: int = 0
-    sources: list[tuple[Condition, Element]] = field(default_factory=list)
-    starts: list[int] = field(default_factory=list)
-    owners: dict[int, Element] = field(default_factory=dict)
-    rows: dict[int, list[Element]] = field(default_factory=dict)
-    _corrects: bool = False
-    colour_sense: str | None = None
+    def __init__(
+        self,
+        request: str,
+        elements: Sequence[Element],
+        mention: Callable[[Element, Maker], None],
+        tokens: Sequence[Token] = (),
+    ) -> None:
+        self.request, self.elements, self.mention, self.tokens = request, elements, mention, tokens
+        self.made = Made([], [], [], [])
+        self.sources: list[tuple[Condition, Element]] = []
+        self.either = 0
+        self.starts = [token.start for token in tokens]
+        self.colour_sense = colours.sense_of(elements)
+        self.owners = {id(element.core): element for element in elements}
+        self.rows: dict[int, list[Element]] = {}
+        for element in elements:
+            self.rows.setdefault(element.island, []).append(element)
+        self._row_length: float | None = None
+        self._corrects = False
 
     def run(self) -> Made:
         """Conditions, mentions and left-overs of all elements."""
-        self.starts = [token.start for token in self.tokens]
-        self.colour_sense = colours.sense_of(self.elements)
-        self.owners = {id(element.core): element for element in self.elements}
-        for element in self.elements:
-            self.rows.setdefault(element.island, []).append(element)
         for number, element in enumerate(self.elements):
             self._element(number, element)
         backward.compared(self)
         backward.refused(self)
         backward.buried(self)
         alternatives.joined(self)
-        self.made.conditions = [condition for condition, _ in self.sources]
-        return self.made
+        return self.made._replace(conditions=[condition for condition, _ in self.sources], run=self._row_length)
 
     def add(
         self, element: Element, conditions: Sequence[Condition], start: int | None = None, end: int | None = None
@@ -90,7 +91,7 @@ class Maker:
                 "wish" if (element.wish and not element.must) or condition.strength == "wish" else "must"
             )
             self.sources.append(
-                (replace(condition, strength=strength, text=self.request[at[0] : at[1]], at=at), element)
+                (condition._replace(strength=strength, text=self.request[at[0] : at[1]], at=at), element)
             )
 
     def _element(self, number: int, element: Element) -> None:
@@ -116,10 +117,10 @@ class Maker:
             self.made.used.append(element.core)
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
-            self.made.run = element.core.meaning["bare"]
+            self._row_length = element.core.meaning["bare"]
         elif kind == "HEIGHT" and self._is_length_of_row(element):
             self.made.used.append(element.core)
-            self.made.run = element.core.meaning["conditions"][0].maximum
+            self._row_length = element.core.meaning["conditions"][0].maximum
         elif kind == "HEIGHT" and self._is_room(element):
             self.add(element, (room(float(element.core.meaning["conditions"][0].maximum)),))
         else:
@@ -128,7 +129,11 @@ class Maker:
     def _is_length_of_row(self, element: Element) -> bool:
         """Whether the length that there is to plant is a row's, where one is asked for and no other run is said."""
         told = [token.meaning for token in self.tokens if token is not element.core]
-        if not self._is_row() or self.made.run or any(one.get(key) for one in told for key in ("run", "along", "bare")):
+        if (
+            not self._is_row()
+            or self._row_length
+            or any(one.get(key) for one in told for key in ("run", "along", "bare"))
+        ):
             return False
         had = self._is_room(element) and element.core.meaning["conditions"][0].maximum >= ROW_FROM
         return had or bool(element.core.meaning.get("had"))
@@ -162,7 +167,7 @@ class Maker:
         for at in range(len(self.sources) - 1, -1, -1):
             found, owner = self.sources[at]
             if found.trait == "like" and found.than is None and owner.island == element.island:
-                self.sources[at] = (replace(found, than="smaller" if smaller else "larger"), owner)
+                self.sources[at] = (found._replace(than="smaller" if smaller else "larger"), owner)
                 self.made.used.append(element.core)
                 return True
         return False
@@ -188,9 +193,9 @@ class Maker:
             factor = FOOT if last.minimum != value else 1.0
             low = value * factor if last.minimum else None
             high = value * factor if last.maximum else None
-            self.add(element, (replace(last, note=None, minimum=low, maximum=high),))
+            self.add(element, (last._replace(note=None, minimum=low, maximum=high),))
         elif last is not None and last.trait == "zone" and value in range(1, 14):
-            self.add(element, (replace(last, values=tuple(zones.name(half) for half in zones.halves(int(value)))),))
+            self.add(element, (last._replace(values=tuple(zones.name(half) for half in zones.halves(int(value)))),))
         elif self._is_height(element):
             self._bounded(element, value)
         else:

@@ -7,10 +7,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 
-from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.reading.islands import Island
 
 NEGATIONS = frozenset("no not non without nothing dont neither".split())
@@ -31,20 +29,17 @@ ROLES_AFTER = {
 }
 
 
-@dataclass(slots=True)
 class Element:
     """One core token with the words that colour it. `joint` is how it is joined to the element before (empty for none)."""
 
-    core: Token
-    joint: str = ""
-    leads: list[Token] = field(default_factory=list)
-    trails: list[Token] = field(default_factory=list)
-    negated: bool = False
-    wish: bool = False
-    must: bool = False
-    role: str | None = None
-    allowed: bool = False
-    island: int = 0
+    __slots__ = ("allowed", "core", "island", "joint", "leads", "must", "negated", "role", "trails", "wish")
+
+    def __init__(self, core: Token, joint: str = "") -> None:
+        self.core, self.joint, self.island = core, joint, 0
+        self.leads: list[Token] = []
+        self.trails: list[Token] = []
+        self.negated = self.wish = self.must = self.allowed = False
+        self.role: str | None = None
 
     @property
     def refused(self) -> bool:
@@ -96,10 +91,10 @@ def elements(chunks: Sequence[Token | Island]) -> list[Element]:
     return out
 
 
-def _row(tree: Parsed, number: int) -> Iterable[Element]:
+def _row(tree: Tree, number: int) -> Iterable[Element]:
     joint = ""
     for child in tree.children:
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         if child.data == "joint":
             joint = "+".join(token.type for token in child.children if isinstance(token, Token))
             continue
@@ -107,12 +102,12 @@ def _row(tree: Parsed, number: int) -> Iterable[Element]:
         joint = ""
 
 
-def _element(tree: Parsed, joint: str, number: int) -> Element:
+def _element(tree: Tree, joint: str, number: int) -> Element:
     made: Element | None = None
     leads: list[Token] = []
     trails: list[Token] = []
     for child in tree.children:
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         token = child.children[0]
         assert isinstance(token, Token)
         if child.data == "core":

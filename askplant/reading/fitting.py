@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from askplant.parsing import Token
 from askplant.reading.reading import Correction
@@ -59,27 +58,24 @@ JOINING_CODES = frozenset(("or", "in", "on"))
 SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 
 
-@dataclass(slots=True)
-class Tokens:
+class Tokens(NamedTuple):
     """The tokens of a request in order, what was mended, and the unknown words that had several near words."""
 
-    tokens: list[Token] = field(default_factory=list)
-    corrections: list[Correction] = field(default_factory=list)
-    suggestions: dict[tuple[int, int], str] = field(default_factory=dict)
+    tokens: list[Token]
+    corrections: list[Correction]
+    suggestions: dict[tuple[int, int], str]
 
 
 def _is_word(word: Word) -> bool:
     return word.kind == "word"
 
 
-@dataclass(slots=True)
 class Surroundings:
     """The words of a request, what stands before a word as tokens, and the questions a meaning asks of both."""
 
-    words: list[Word]
-    vocabulary: Vocabulary
-    spelling: Spelling
-    out: Tokens = field(default_factory=Tokens)
+    def __init__(self, words: list[Word], vocabulary: Vocabulary, spelling: Spelling) -> None:
+        self.words, self.vocabulary, self.spelling = words, vocabulary, spelling
+        self.out = Tokens([], [], {})
 
     def fits(self, kind: str, match: Match, entry: Any) -> bool:
         if (

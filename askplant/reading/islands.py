@@ -8,10 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from lark import Lark
-
 from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Grammar, Token, Tree
 
 # No quantity is longer; without a limit a text of nothing but numbers would be fed again from each of them.
 LONGEST_QUANTITY = 32
@@ -33,18 +31,18 @@ _UNIT = frozenset("FT FTMARK IN METRIC HOURS YEARS DEG OTHER".split())
 class Grammars(NamedTuple):
     """The two parsers: quantities over numbers and units, requests over what those make."""
 
-    quantity: Lark
-    request: Lark
+    quantity: Grammar
+    request: Grammar
 
 
 class Island(NamedTuple):
     """A parsed stretch: its tree and the tokens it took."""
 
-    tree: Parsed
+    tree: Tree
     tokens: tuple[Token, ...]
 
 
-def quantities(tokens: Sequence[Token], grammar: Lark) -> list[Token | Island]:
+def quantities(tokens: Sequence[Token], grammar: Grammar) -> list[Token | Island]:
     """The tokens with every quantity among them parsed."""
     out: list[Token | Island] = []
     at = 0
@@ -58,7 +56,7 @@ def quantities(tokens: Sequence[Token], grammar: Lark) -> list[Token | Island]:
     return out
 
 
-def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island | None, int]:
+def _quantity(tokens: Sequence[Token], at: int, grammar: Grammar) -> tuple[Island | None, int]:
     feed: list[Token] = []
     places: list[int] = []
     for number in range(at, min(at + LONGEST_QUANTITY, len(tokens))):
@@ -95,12 +93,12 @@ def _upper(joint: Token, bound: Token) -> Token:
     return Token("UPPER", str(bound), joint.start, bound.end, {**bound.meaning, "joint": joint.type})
 
 
-def _is(tree: Parsed, kind: str) -> bool:
+def _is(tree: Tree, kind: str) -> bool:
     inner = tree.children[0]
-    return isinstance(inner, parsing.Tree) and inner.data == kind
+    return isinstance(inner, Tree) and inner.data == kind
 
 
-def clauses(tokens: Sequence[Token], grammar: Lark, known: frozenset[str]) -> list[Token | Island]:
+def clauses(tokens: Sequence[Token], grammar: Grammar, known: frozenset[str]) -> list[Token | Island]:
     """The chunk tokens with every clause among them parsed; tokens the grammar does not know are left between."""
     out: list[Token | Island] = []
     at = run = 0

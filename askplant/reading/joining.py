@@ -10,7 +10,6 @@ what is refused   is added to what was refused, and is taken out of what was wan
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import Literal
 
 from askplant.reading.reading import Condition
@@ -33,7 +32,7 @@ def joined(before: Sequence[Condition], later: Sequence[Condition], how: How) ->
     shift = 1 + max((found.either for found in before if found.either is not None), default=0)
     for condition in later:
         if condition.either is not None:  # alternatives of the line are alternatives of one another only
-            condition = replace(condition, either=condition.either + shift)
+            condition = condition._replace(either=condition.either + shift)
         out = _put(out, condition, how, frozenset(id(one) for one in later))
     return out
 
@@ -75,14 +74,14 @@ def _replaced(out: list[Condition], rivals: Sequence[Condition], new: Condition)
     first = next(place for place, found in enumerate(out) if found is rivals[0])
     gone = {id(found) for found in rivals}
     if new.either is None and all(found.either is not None for found in rivals):
-        new = replace(new, either=rivals[0].either)
+        new = new._replace(either=rivals[0].either)
     return [*(found for found in out[:first] if id(found) not in gone), new,
             *(found for found in out[first:] if id(found) not in gone)]  # fmt: skip
 
 
 def _widened(before: Condition, new: Condition) -> Condition:
     values = tuple(dict.fromkeys(before.values + new.values))
-    return replace(before, values=values, more=(*before.more, new.at))
+    return before._replace(values=values, more=(*before.more, new.at))
 
 
 def _refused(out: list[Condition], new: Condition) -> list[Condition]:
@@ -100,7 +99,7 @@ def _without(found: Condition, new: Condition) -> Condition | None:
     if found.trait != new.trait or found.test != "any_of" or not set(found.values) & set(new.values):
         return found
     left = tuple(value for value in found.values if value not in new.values)
-    return replace(found, values=left) if left else None
+    return found._replace(values=left) if left else None
 
 
 def _wanted_again(found: Condition, new: Condition) -> Condition | None:
@@ -108,7 +107,7 @@ def _wanted_again(found: Condition, new: Condition) -> Condition | None:
     if found.trait != new.trait or found.test != "none_of" or not set(found.values) & set(new.values):
         return found
     left = tuple(value for value in found.values if value not in new.values)
-    return replace(found, values=left) if left else None
+    return found._replace(values=left) if left else None
 
 
 def dropped(conditions: Sequence[Condition], gone: Iterable[Condition]) -> list[Condition]:

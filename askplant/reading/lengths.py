@@ -6,11 +6,9 @@ Thresholds stand at the top; the words that decide (bounds, axes, things with a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any, NamedTuple
 
-from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
@@ -69,7 +67,7 @@ class Side(NamedTuple):
         return None
 
 
-def sides_of(tree: Parsed) -> list[Side]:
+def sides_of(tree: Tree) -> list[Side]:
     """The sides of one parsed side: two where a second bound follows ("10 ft tall and no more than 4 wide"), one where
     both bound the same ("no less than 30 and no more than 35 feet").
     """
@@ -77,7 +75,7 @@ def sides_of(tree: Parsed) -> list[Side]:
     if at is None:
         return [_side(tree.children)]
     upper = tree.children[at]
-    assert isinstance(upper, parsing.Tree)
+    assert isinstance(upper, Tree)
     low, high = _side(tree.children[:at]), _side([*upper.children, *tree.children[at + 1 :]])
     wished = any(mark.meaning.get("wish") for mark in high.marks)
     window = _window(low.extent, high.extent)
@@ -91,7 +89,7 @@ def sides_of(tree: Parsed) -> list[Side]:
 
 
 def _is(child: object, kind: str) -> bool:
-    return isinstance(child, parsing.Tree) and child.data == kind
+    return isinstance(child, Tree) and child.data == kind
 
 
 def _side(children: Sequence[Any]) -> Side:
@@ -104,10 +102,10 @@ def _side(children: Sequence[Any]) -> Side:
             marks += [child] if child.type in _BOUNDS else []
             _axis(child, axes)
             continue
-        assert isinstance(child, parsing.Tree)
+        assert isinstance(child, Tree)
         if child.data == "extent":
             found = quantity.extent(child)
-            plus = any(token.meaning.get("plus") for token in child.scan_values(lambda value: isinstance(value, Token)))
+            plus = any(token.meaning.get("plus") for token in child.tokens())
         for token in child.children:
             if isinstance(token, Token) and child.data != "extent":
                 marks.append(token)
@@ -239,7 +237,7 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
     if any(mark.meaning.get("shearing") for side in sides for mark in side.marks):
         out.append(Condition("shearing", "any_of", ("yes",)))
     if any(condition.strength == "wish" for condition in out) and not any(side.has("UPPER") for side in sides):
-        out = [replace(condition, strength="wish") for condition in out]
+        out = [condition._replace(strength="wish") for condition in out]
     return tuple(out), run
 
 
@@ -269,7 +267,7 @@ def ratio(token: Token, before: Sequence[Token]) -> Token:
     low, high = (None if bound is None else bound * n for bound in (height.minimum, height.maximum))
     # Beside a height at most, a width "about the same" is about that much.
     low, test = (high, "about") if low is None else (low, height.test)
-    width = replace(height, trait="width", test=test, minimum=low, maximum=high)
+    width = height._replace(trait="width", test=test, minimum=low, maximum=high)
     return Token("HEIGHT", str(token), token.start, token.end, {"conditions": (width,), "run": None, "bare": None})
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from askplant.parsing import Token
@@ -54,8 +53,7 @@ def merged(before: Condition, after: Condition, request: str) -> Condition:
     high = None if None in (before.maximum, after.maximum) else max(before.maximum, after.maximum)  # type: ignore[type-var]
     strength: Strength = "must" if "must" in (before.strength, after.strength) else "wish"
     note = before.note if before.note == after.note else " ".join(filter(None, (before.note, after.note))) or None
-    return replace(
-        before,
+    return before._replace(
         values=values,
         at=at,
         text=request[at[0] : at[1]],
@@ -88,15 +86,15 @@ def negated(meaning: Any, conditions: tuple[Condition, ...]) -> tuple[Condition,
     if conditions and conditions[0].trait in ("height", "width"):
         return tuple(map(_other_bound, conditions))
     flipped = {"any_of": "none_of", "none_of": "any_of", "at_least": "none_of", "at_most": "none_of"}
-    return tuple(replace(condition, test=flipped.get(condition.test, condition.test)) for condition in conditions)  # type: ignore[arg-type]
+    return tuple(condition._replace(test=flipped.get(condition.test, condition.test)) for condition in conditions)  # type: ignore[arg-type]
 
 
 def _other_bound(condition: Condition) -> Condition:
     """A bound refused is the other one: "nothing that is higher than 4 ft" is at most 4 ft."""
     if condition.test == "at_least":
-        return replace(condition, test="at_most", minimum=None, maximum=condition.minimum)
+        return condition._replace(test="at_most", minimum=None, maximum=condition.minimum)
     if condition.test == "at_most":
-        return replace(condition, test="at_least", minimum=condition.maximum, maximum=None)
+        return condition._replace(test="at_least", minimum=condition.maximum, maximum=None)
     return condition
 
 

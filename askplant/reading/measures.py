@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.quantities import quantity, zones
 from askplant.reading.before import between, bounded, under_lid
 from askplant.reading.islands import Island
@@ -32,17 +31,17 @@ LIVING = frozenset(("last", "live", "stand"))
 
 def chunk(island: Island, before: Sequence[Token]) -> Token:
     """One token for a quantity: its kind says what the number is of, its meaning holds conditions, task or months."""
-    tree: Parsed = island.tree.children[0]  # type: ignore[assignment]
+    tree: Tree = island.tree.children[0]  # type: ignore[assignment]
     start, end = island.tokens[0].start, island.tokens[-1].end
     kind, meaning = _READERS[tree.data](tree, before)
     return Token(kind, tree.data, start, end, meaning)
 
 
-def _measure(tree: Parsed, before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _measure(tree: Tree, before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     sides = [
         side
         for child in tree.children
-        if isinstance(child, parsing.Tree) and child.data == "side"
+        if isinstance(child, Tree) and child.data == "side"
         for side in sides_of(child)
     ]
     one = sides[0]
@@ -125,7 +124,7 @@ def _temperature(side: Side) -> tuple[str, dict[str, Any]]:
     }
 
 
-def _zones(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _zones(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     try:
         halves = quantity.zone_halves(tree)
     except ValueError:
@@ -135,14 +134,14 @@ def _zones(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     return "ZONE", {"conditions": (Condition("zone", "any_of", names, note=note),)}
 
 
-def _heat(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _heat(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     numbers = [int(token.meaning["n"]) for token in tree.children if isinstance(token, Token) and token.type == "NUM"]
     return "PHRASE", {"conditions": (Condition("heat", "any_of", tuple(dict.fromkeys(numbers))),)}
 
 
-def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _ph(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     extent = next(
-        quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
+        quantity.extent(child) for child in tree.children if isinstance(child, Tree) and child.data == "extent"
     )
     if extent.length or not 2 <= extent.low <= extent.high <= 12:
         return "STORY", {}
@@ -150,8 +149,8 @@ def _ph(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     return "PHRASE", {"conditions": (Condition("ph", test, minimum=extent.low, maximum=extent.high),)}
 
 
-def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
-    tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
+def _months(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+    tokens = list(tree.tokens())
     seasons = [token.meaning["season"] for token in tokens if token.type == "MONTH" and token.meaning.get("season")]
     whole = all(token.type in ("MONTH", "PART", "OR", "AND", "COMMA", "SLASH") for token in tokens) and len(
         seasons
@@ -159,28 +158,28 @@ def _months(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     return "MONTHS", {"values": tuple(seasons) if whole else quantity.month_numbers(tree), "named": not seasons}
 
 
-def _within(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _within(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     extent = next(
-        quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
+        quantity.extent(child) for child in tree.children if isinstance(child, Tree) and child.data == "extent"
     )
     return "TASKED", {"by_year": extent.high}
 
 
-def _money(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _money(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     del tree
     return "TASKED", {"budget": True}
 
 
-def _count(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _count(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     token = tree.children[-1]
     assert isinstance(token, Token)
     return "TASKED", {"count": int(token.meaning["n"])}
 
 
-def _spot(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _spot(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     """A place along the row: "opposite the kitchen window at 20 ft"."""
     extent = next(
-        quantity.extent(child) for child in tree.children if isinstance(child, parsing.Tree) and child.data == "extent"
+        quantity.extent(child) for child in tree.children if isinstance(child, Tree) and child.data == "extent"
     )
     if not extent.length:
         return "STORY", {}
@@ -193,7 +192,7 @@ def _spot(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     return "TASKED", {"along" if along else "spot": middle, "metric": extent.metric}
 
 
-def _clock(tree: Parsed, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
+def _clock(tree: Tree, _: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     """Hours of sun from the clock: a start and an end, an end after sunrise, or a start before sunset."""
     tokens = [token for token in tree.children if isinstance(token, Token)]
     hours = [float(token.meaning["n"]) % 24 for token in tokens if token.type == "NUM"]

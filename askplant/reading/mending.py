@@ -7,8 +7,6 @@ Two letters changed places are the likeliest slip of a hand, so such a word come
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from string import ascii_lowercase
 
 from askplant.folding import stem
 
@@ -17,18 +15,18 @@ SHORTEST = 4
 SHORTEST_SLIP = 2
 # Known words that nothing is mended into: names that are known to be wrong.
 NEVER = frozenset(("misspelt",))
+LETTERS = "abcdefghijklmnopqrstuvwxyz"
 # From this many letters on, two edits are allowed instead of one.
 TWO_EDITS_FROM = 8
 
 
-@dataclass(slots=True)
 class Mender:
     """Known words by length, so that one unknown word is held against the few that can be near."""
 
-    known: Mapping[str, str]
-    ordinary: Callable[[Iterable[str]], bool]
-    _by_length: dict[int, list[str]] = field(default_factory=dict)
-    _mended: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    def __init__(self, known: Mapping[str, str], ordinary: Callable[[Iterable[str]], bool]) -> None:
+        self.known, self.ordinary = known, ordinary
+        self._by_length: dict[int, list[str]] = {}
+        self._mended: dict[str, tuple[str, ...]] = {}
 
     def candidates(self, word: str) -> tuple[str, ...]:
         """The known words a strange one most likely stands for; one only means it is clearly nearest."""
@@ -130,7 +128,7 @@ def _one_edit(word: str) -> Iterator[str]:
     for at in range(len(word) + 1):
         if at < len(word):
             yield word[:at] + word[at + 1 :]
-        for letter in ascii_lowercase:
+        for letter in LETTERS:
             yield word[:at] + letter + word[at:]
             if at < len(word):
                 yield word[:at] + letter + word[at + 1 :]

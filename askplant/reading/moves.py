@@ -12,7 +12,6 @@ The shares are our own definition, no source; they stand here so that "narrower"
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT, Units
@@ -81,17 +80,17 @@ def _bounded(condition: Condition, factor: float, units: Units) -> Condition:
         None if bound is None else max(step, round(bound * factor / step) * step)
         for bound in (condition.minimum, condition.maximum)
     )
-    moved = replace(condition, minimum=low, maximum=high, note=None)
+    moved = condition._replace(minimum=low, maximum=high, note=None)
     if condition.trait != "size":
         return moved
     test = "within" if low is not None and high is not None else "at_most" if high is not None else "at_least"
-    return replace(moved, trait="height", test=test, values=())  # type: ignore[arg-type]
+    return moved._replace(trait="height", test=test, values=())  # type: ignore[arg-type]
 
 
 def _colder(conditions: Sequence[Condition], sign: int, steps: int) -> list[Condition]:
     """Plants that stand a colder zone than was asked; without a zone there is nothing to count from."""
     return [
-        replace(found, values=tuple(_zone(str(value), sign * steps) for value in found.values), note=None)
+        found._replace(values=tuple(_zone(str(value), sign * steps) for value in found.values), note=None)
         if found.trait == "zone"
         else found
         for found in conditions
@@ -109,7 +108,7 @@ def _along(conditions: Sequence[Condition], axis: str, sign: int) -> list[Condit
         if found.trait == axis and found.test == "any_of":
             places = [scale.index(str(value)) for value in found.values if value in scale]
             values = dict.fromkeys(scale[min(max(place + sign, 0), len(scale) - 1)] for place in places)
-            found = replace(found, values=tuple(values), note=None) if values else found
+            found = found._replace(values=tuple(values), note=None) if values else found
         out.append(found)
     return out if any(found.trait == axis for found in conditions) else _unasked(conditions, axis, sign)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from typing import NamedTuple
 
 from askplant.quantities.containers import container_codes, container_spans
@@ -41,8 +40,8 @@ def with_purchase(reading: Reading) -> Reading:
     spans = [*container_spans(text), *(one.span() for one in (counted,) if one)]
     told = tuple(unread for unread in reading.unread if not _inside(unread.at, spans))
     now = tuple(unread.at for unread in reading.unread if _inside(unread.at, spans))
-    task = replace(reading.task, buy=buy, spans=(*reading.task.spans, *now))
-    return replace(reading, task=task, unread=told)
+    task = reading.task._replace(buy=buy, spans=(*reading.task.spans, *now))
+    return reading._replace(task=task, unread=told)
 
 
 class _Price(NamedTuple):

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from askplant import parsing, where
-from askplant.base.opened import GRAMMARS
+from askplant import parsing
 from askplant.errors import RequestError
-from askplant.parsing import Token
+from askplant.parsing import Grammar, Token
 from askplant.quantities.lengths import FOOT
 from askplant.reading import islands, lengths, measures, settling
 from askplant.reading.conditions import Made, Maker
@@ -81,7 +79,7 @@ class Reader:
         if len(parted) == 1:
             return (with_purchase(_reading(request, found, chunks, made)),)
         return tuple(
-            _of_place(with_purchase(_reading(request, found, chunks, replace(made, conditions=own))), span)
+            _of_place(with_purchase(_reading(request, found, chunks, made._replace(conditions=own))), span)
             for span, own in parted
         )
 
@@ -167,13 +165,9 @@ def read_apart(text: str, base: Any) -> tuple[Reading, ...]:
     return reader(base).read_apart(text)
 
 
-def grammar_of(base: Any, name: str) -> Any:
-    """One of the grammars, from the base where it was packed there, else built from its file."""
-    packed = base.grammar(name)
-    if packed and packed[0] == parsing.PACKED_FOR:
-        return parsing.unpacked(packed[1])
-    # A base built by another version of the parser: build from the file, slower but the same.
-    return parsing.built(where.folder("grammar") / f"{name}.lark", GRAMMARS[name])
+def grammar_of(base: Any, name: str) -> Grammar:
+    """One of the grammars, as it was packed into the base."""
+    return parsing.unpacked(base.grammar(name))
 
 
 # What a doubt reaches over: "naot ivy or vinca", and what it reaches.
@@ -262,8 +256,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
 
 def _of_place(reading: Reading, span: Span) -> Reading:
     """The reading of one of several places: only what its own stretch of the request says apart from the conditions."""
-    return replace(
-        reading,
+    return reading._replace(
         corrections=_inside(reading.corrections, span),
         named=_inside(reading.named, span),
         unread=_inside(reading.unread, span),
@@ -282,7 +275,7 @@ def _with_place(conditions: list[Condition], places: Sequence[Token]) -> list[Co
         return conditions
     code = str(places[0].meaning["code"])
     return [
-        replace(found, values=(code,)) if found.trait == "native" and found.values == ("yes",) else found
+        found._replace(values=(code,)) if found.trait == "native" and found.values == ("yes",) else found
         for found in conditions
     ]
 

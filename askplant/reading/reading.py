@@ -3,10 +3,7 @@
 Lengths are metres, temperatures degrees Celsius, places in the text character offsets of the request as typed.
 """
 
-from __future__ import annotations
-
-from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 Test = Literal["any_of", "none_of", "at_least", "at_most", "within", "about"]
 Strength = Literal["must", "wish"]
@@ -14,8 +11,7 @@ As = Literal["considered", "seen", "died", "to be replaced"]
 Span = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(NamedTuple):
     """One thing a plant must or should be.
 
     `minimum` and `maximum` are metres for height, width and size, plain numbers for ph. `basis` says which size is meant:
@@ -44,8 +40,7 @@ class Condition:
 BROWSED = ("frequently severely damaged", "occasionally severely damaged", "seldom severely damaged", "rarely damaged")
 
 
-@dataclass(frozen=True, slots=True)
-class Purchase:
+class Purchase(NamedTuple):
     """What is said of buying: containers (codes, any of them), the most a plant may cost, how many of one kind.
 
     `each` tells that the price was said to be that of one plant; `total` is the most that all may cost together.
@@ -58,14 +53,13 @@ class Purchase:
     total: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(NamedTuple):
     """What is wanted beside the plants' traits: how many, for what length of row, by when, where, to be bought how.
 
     `run` is metres, `by_year` years; `spot` is the place along the row, in metres from its start, where it matters most.
     """
 
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]
     run: float | None = None
     by_year: float | None = None
     place: str | None = None
@@ -73,11 +67,10 @@ class Task:
     budget: str | None = None
     spans: tuple[Span, ...] = ()
     spot: float | None = None
-    buy: Purchase = field(default_factory=Purchase)
+    buy: Purchase = Purchase()
 
 
-@dataclass(frozen=True, slots=True)
-class Correction:
+class Correction(NamedTuple):
     """A word that was mended, as typed and as read."""
 
     wrong: str
@@ -85,8 +78,7 @@ class Correction:
     at: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Mention:
+class Mention(NamedTuple):
     """A plant the caller brought up without making it a condition."""
 
     plant: str
@@ -95,8 +87,7 @@ class Mention:
     at: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Unread:
+class Unread(NamedTuple):
     """Words that may carry a wish and were not understood; `nearest` is what the vocabulary knows that comes closest."""
 
     text: str
@@ -104,8 +95,7 @@ class Unread:
     nearest: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Hidden:
+class Hidden(NamedTuple):
     """A thing that a screen is to hide, in the caller's words or by its kind, and how high that is, in metres."""
 
     name: str
@@ -113,23 +103,21 @@ class Hidden:
     at: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Conflict:
+class Conflict(NamedTuple):
     """Conditions (by index) that cannot hold together, or say one thing twice with different values."""
 
     conditions: tuple[int, ...]
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One request, read. `filler` holds the spans of words that carry no wish; `units` is what the caller measured in; `hides` is
     the first thing of known height that a screen is to hide.
     """
 
     request: str
     conditions: tuple[Condition, ...] = ()
-    task: Task = field(default_factory=Task)
+    task: Task = Task()
     corrections: tuple[Correction, ...] = ()
     named: tuple[Mention, ...] = ()
     unread: tuple[Unread, ...] = ()

@@ -12,12 +12,11 @@ and otherwise it is short and changes the request before.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Literal
 
 from askplant import parsing
-from askplant.parsing import Parsed, Token
+from askplant.parsing import Token, Tree
 from askplant.reading import settling
 from askplant.reading.applying import Draft, changes_between
 from askplant.reading.read import Reader, grammar_of, reader
@@ -80,7 +79,7 @@ class Refiner:
         alone = self.reader.read(text)
         return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(last, line, tree, shown, "short")
 
-    def _understood(self, text: str) -> tuple[Line, Parsed | None, Question | None]:
+    def _understood(self, text: str) -> tuple[Line, Tree | None, Question | None]:
         """The line, its tree, and the question that it asks. What begins as a question about one side of a plant, and holds
         wishes besides, is taken by its other words."""
         for asking in (True, False):
@@ -122,20 +121,19 @@ class Refiner:
     def _fresh(self, text: str, rest: Token) -> Reading:
         return self.reader.read(text[rest.start :] if rest.type == "WORDS" else "")
 
-    def _tree(self, line: Line) -> Parsed | None:
+    def _tree(self, line: Line) -> Tree | None:
         """The line by the grammar; None where it is none of its lines."""
         tokens = line.tokens()
         tree, taken = parsing.longest(self._grammar, "line", tokens)
         return tree if taken == len(tokens) else None
 
-    def _changed(self, last: Reading, line: Line, tree: Parsed | None, shown: Sequence[str], rule: Rule) -> Refinement:
+    def _changed(self, last: Reading, line: Line, tree: Tree | None, shown: Sequence[str], rule: Rule) -> Refinement:
         """The steps of the line carried out one after the other; without any, the line is words put in."""
         draft = Draft(last, line.text, self.reader, tuple(shown))
         for step in _steps(tree, line):
             draft.carry_out(step)
         conditions = tuple(draft.conditions)
-        reading = replace(
-            last,
+        reading = last._replace(
             request=f"{last.request}\n{line.text}",
             conditions=conditions,
             task=draft.task,
@@ -146,10 +144,10 @@ class Refiner:
             filler=(*last.filler, *draft.filler()),
             units=draft.units,
         )
-        task = last.task if replace(draft.task, spans=()) != replace(last.task, spans=()) else None
+        task = last.task if draft.task._replace(spans=()) != last.task._replace(spans=()) else None
         return Refinement(reading, changes_between(last.conditions, conditions), rule, task, tuple(draft.missed))
 
-    def _question(self, tree: Parsed, text: str) -> Question | None:
+    def _question(self, tree: Tree, text: str) -> Question | None:
         """The question a line asks; None for one that asks nothing, or speaks of no plant there is."""
         asked = trees_in(tree)[0]
         if asked.data in ("more", "undo"):
@@ -174,7 +172,7 @@ class Refiner:
             return self._what_about(tokens_in(steps[0]), text)
         return None
 
-    def _check(self, asked: Parsed, text: str) -> Question | None:
+    def _check(self, asked: Tree, text: str) -> Question | None:
         """`is it evergreen`, `is 2 safe for dogs`, `does inkberry take shade`; None where no plant stands behind the verb."""
         rest = tokens_in(asked)[-1]
         said = text[rest.start : rest.end]
@@ -215,9 +213,9 @@ class Refiner:
         if self.reader.read(check.words).conditions:
             return check
         side = side_in(check.words, self.reader.vocabulary)
-        return check if side is None else replace(check, ask="about", words="", side=_side(side))
+        return check if side is None else check._replace(ask="about", words="", side=_side(side))
 
-    def _about(self, asked: Parsed, text: str) -> Question | None:
+    def _about(self, asked: Tree, text: str) -> Question | None:
         """`when does it bloom`, `how far apart`, `can I keep 2 at 5 ft`; None where more is asked than one side of one plant."""
         head, *rest = (token for token in tokens_in(asked) if token.type not in ("ADD", "JOIN"))
         said = head.meaning if "of" in head.meaning else next(token for token in rest if token.type == "SIDE").meaning
@@ -270,7 +268,7 @@ class Refiner:
         names += [mention.plant for mention in read.named]
         return Spoken(name=names[0]) if names else None
 
-    def _of_size(self, asked: Parsed, text: str) -> Question | None:
+    def _of_size(self, asked: Tree, text: str) -> Question | None:
         """How tall, how wide, or when so tall; `it` where no plant is named."""
         head, *rest = tokens_in(asked)
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
@@ -320,14 +318,14 @@ def _side(said: Mapping[str, Any]) -> Side:
     return Side(str(said["of"]), tuple(trait.replace(" ", "_") for trait in traits), tuple(kinds))
 
 
-def _is(tree: Parsed, name: str) -> bool:
+def _is(tree: Tree, name: str) -> bool:
     return trees_in(tree)[0].data == name
 
 
-def _steps(tree: Parsed | None, line: Line) -> list[Parsed]:
+def _steps(tree: Tree | None, line: Line) -> list[Tree]:
     """The steps of a line; where it is none of the grammar's, the whole of it is words to put in."""
     if tree is None:
-        return [parsing.Tree("put", [Token("WORDS", "", 0, len(line.text))])]
+        return [Tree("put", [Token("WORDS", "", 0, len(line.text))])]
     inner = trees_in(tree)[0]
     return [inner] if inner.data == "count" else trees_in(inner)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from askplant.reading.reading import Condition, Reading, Task
@@ -50,8 +49,7 @@ class Change(NamedTuple):
     after: Condition | None
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them; `words`
     is what the plant is asked to be ("evergreen", "safe for dogs"), `side` what is asked about it, `unread` words of such a
     question that were not understood."""
@@ -66,8 +64,7 @@ class Question:
     unread: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Refinement:
+class Refinement(NamedTuple):
     """A line taken as a change of the request before it: the request as it is now, and what became different.
 
     `task` is the task before where the line changed it. `missed` holds words of the line that were to change something
@@ -81,8 +78,7 @@ class Refinement:
     missed: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Fresh:
+class Fresh(NamedTuple):
     """A line taken as a request of its own."""
 
     reading: Reading

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from askplant.parsing import Token
 from askplant.quantities import zones
@@ -67,9 +66,9 @@ def _joined(before: Condition, after: Condition, request: str) -> Condition:
         return _stricter_bound(before, after)
     if before.test == "at_least":
         stricter = max((before, after), key=lambda condition: BROWSED.index(str(condition.values[0])))
-        return replace(stricter, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
+        return stricter._replace(strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
     both = merged(before, after, request)
-    return replace(both, strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
+    return both._replace(strength=strength, text=before.text, at=before.at, more=(*before.more, after.at))
 
 
 def _stricter_bound(before: Condition, after: Condition) -> Condition:
@@ -78,7 +77,7 @@ def _stricter_bound(before: Condition, after: Condition) -> Condition:
         keep, other = (before, after) if (before.maximum or 0) <= (after.maximum or 0) else (after, before)
     else:
         keep, other = (before, after) if (before.minimum or 0) >= (after.minimum or 0) else (after, before)
-    return replace(keep, more=(*keep.more, other.at))
+    return keep._replace(more=(*keep.more, other.at))
 
 
 def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
@@ -92,7 +91,7 @@ def with_grazers(conditions: Sequence[Condition]) -> list[Condition]:
     out: list[Condition] = []
     for found in conditions:
         meant = sorted(named) if _says_they(found) and "rabbit" in named else [found.trait]
-        out += [replace(found, trait=trait, note=found.note if trait == found.trait else None) for trait in meant]
+        out += [found._replace(trait=trait, note=found.note if trait == found.trait else None) for trait in meant]
     return out
 
 
@@ -130,7 +129,7 @@ def _safe_for(condition: Condition, values: Sequence[str | int | float], named: 
     animals = tuple(named)
     who = dict.fromkeys((*values, *(str(token.meaning["value"]) for token in animals)))
     notes = dict.fromkeys((condition.note, *(token.meaning.get("note") for token in animals)))
-    return replace(condition, values=tuple(who), note=" ".join(filter(None, notes)) or None)
+    return condition._replace(values=tuple(who), note=" ".join(filter(None, notes)) or None)
 
 
 def _joined_animals(end: int, tokens: Sequence[Token]) -> Iterable[Token]:
@@ -158,7 +157,7 @@ def with_hidden(conditions: Sequence[Condition], tokens: Sequence[Token]) -> lis
         else f"To hide {name} it must come to about {told}; no height was said."
     )
     return [
-        replace(found, note=note) if found.trait == "use" and "screen" in found.values and not found.note else found
+        found._replace(note=note) if found.trait == "use" and "screen" in found.values and not found.note else found
         for found in conditions
     ]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from askplant.parsing import Token
@@ -51,7 +50,7 @@ def size(maker: Maker, number: int, element: Element) -> None:
         "grown",
         note=f"{' or '.join(value.split())} {kind}: read as {definition(low, high)}.",
     )
-    maker.add(element, (replace(condition, strength="wish" if element.core.meaning.get("wish") else "must"),))
+    maker.add(element, (condition._replace(strength="wish" if element.core.meaning.get("wish") else "must"),))
 
 
 def is_restricted(maker: Maker, element: Element) -> bool:

@@ -8,7 +8,6 @@ negation or a unit makes the quantity or wish beside it doubtful: that is left u
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 
 from askplant.folding import fold, stem
 from askplant.reading.mending import SHORTEST, Mender
@@ -35,15 +34,15 @@ UNITS = frozenset(("FT", "IN", "METRIC"))
 PHRASE_REACH = 4
 
 
-@dataclass(slots=True)
 class Spelling:
     """The words with the clear mends made: which word each was, what an unclear one may be, and which neighbours it taints."""
 
-    words: list[Word]
-    mended: dict[int, Word] = field(default_factory=dict)
-    suggestions: dict[int, str] = field(default_factory=dict)
-    leads: set[int] = field(default_factory=set)
-    trails: set[int] = field(default_factory=set)
+    def __init__(self, words: list[Word]) -> None:
+        self.words = words
+        self.mended: dict[int, Word] = {}
+        self.suggestions: dict[int, str] = {}
+        self.leads: set[int] = set()
+        self.trails: set[int] = set()
 
 
 def spelt(words: Sequence[Word], vocabulary: Vocabulary, mender: Callable[[], Mender]) -> Spelling:
@@ -51,11 +50,9 @@ def spelt(words: Sequence[Word], vocabulary: Vocabulary, mender: Callable[[], Me
     return _Speller(Spelling(list(words)), vocabulary, mender).run()
 
 
-@dataclass(slots=True)
 class _Speller:
-    out: Spelling
-    vocabulary: Vocabulary
-    mender: Callable[[], Mender]
+    def __init__(self, out: Spelling, vocabulary: Vocabulary, mender: Callable[[], Mender]) -> None:
+        self.out, self.vocabulary, self.mender = out, vocabulary, mender
 
     def run(self) -> Spelling:
         for number, word in enumerate(self.out.words):

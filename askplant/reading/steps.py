@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from askplant.base.phrases import REFINING
-from askplant.parsing import Parsed, Token, Tree
+from askplant.parsing import Token, Tree
 from askplant.reading.vocabulary import STOPS, Match, Vocabulary
 from askplant.reading.words import Word, words
 
@@ -274,17 +274,17 @@ def is_empty(found: Sequence[Word]) -> bool:
     return all(word.key in EMPTY | STOPS for word in found)
 
 
-def tokens_in(tree: Parsed) -> list[Token]:
+def tokens_in(tree: Tree) -> list[Token]:
     """The tokens that stand in a tree itself."""
     return [child for child in tree.children if isinstance(child, Token)]
 
 
-def trees_in(tree: Parsed) -> list[Parsed]:
+def trees_in(tree: Tree) -> list[Tree]:
     """The trees that stand in a tree itself."""
     return [child for child in tree.children if isinstance(child, Tree)]
 
 
-def leaf(tree: Parsed) -> Token:
+def leaf(tree: Tree) -> Token:
     """The first token of a tree, however deep."""
     first = tree.children[0]
     return leaf(first) if isinstance(first, Tree) else first

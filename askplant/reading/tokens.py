@@ -6,7 +6,6 @@ A phrase may have several meanings ("under" a height, "under" a tree); the first
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from askplant.parsing import Token
@@ -54,7 +53,6 @@ def tokenise(words: Sequence[Word], vocabulary: Vocabulary, mender: Callable[[],
     return _Tokeniser(spelling.words, vocabulary, spelling).run()
 
 
-@dataclass(slots=True)
 class _Tokeniser(Surroundings):
     """Takes one stretch of words after the other."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Any, NamedTuple, Protocol
 
 from askplant.reading.words import Word
@@ -50,18 +49,18 @@ class Match(NamedTuple):
         return self.end - self.start - self.gaps
 
 
-@dataclass(slots=True)
 class Vocabulary:
     """Phrases and names of one base, kept in tries once a request has asked for their first word."""
 
-    source: Source
-    _phrases: dict[str, Node] = field(default_factory=dict)
-    _names: dict[str, Node] = field(default_factory=dict)
-    _spelling: Mapping[str, str] | None = None
-    _plant_colours: Mapping[str, str] | None = None
-    _strange: dict[str, bool] = field(default_factory=dict)
-    _before: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    _senses: dict[str, frozenset[str]] = field(default_factory=dict)
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self._phrases: dict[str, Node] = {}
+        self._names: dict[str, Node] = {}
+        self._spelling: Mapping[str, str] | None = None
+        self._plant_colours: Mapping[str, str] | None = None
+        self._strange: dict[str, bool] = {}
+        self._before: dict[str, tuple[str, ...]] = {}
+        self._senses: dict[str, frozenset[str]] = {}
 
     @property
     def spelling(self) -> Mapping[str, str]:

@@ -28,18 +28,20 @@ class Screen(NamedTuple):
 
     def fold(self, text: str, first: str = "", rest: str | None = None) -> list[str]:
         """The text in lines no wider than the screen, `first` before the first line and `rest` before the others."""
-        rest = " " * cells(first) if rest is None else rest
+        wide = cells(first)  # of the line so far
+        rest = " " * wide if rest is None else rest
+        indent = cells(rest)
         lines: list[str] = []
-        line = first
-        for word in _pieces(text, max(self.width - cells(rest), 1), max(self.width - cells(first), 1)):
-            start = first if not lines else rest
-            if line == start:
-                line += word
-            elif cells(line) + 1 + cells(word) <= self.width:
-                line += f" {word}"
+        line, between = first, ""
+        for word in _pieces(text, max(self.width - indent, 1), max(self.width - wide, 1)):
+            more = len(between) + cells(word)
+            if not between or wide + more <= self.width:
+                line += between + word
+                wide += more
             else:
                 lines.append(line)
-                line = rest + word
+                line, wide = rest + word, indent + cells(word)
+            between = " "
         return [*lines, line.rstrip()]
 
 

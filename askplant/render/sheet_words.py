@@ -24,10 +24,10 @@ from askplant.render.growing import CAVEAT, DOUBTFUL, passing_label
 from askplant.render.plan import letter, plan_json
 from askplant.render.plant import published
 from askplant.render.svg_sizes import DOOR
-from askplant.render.text import FEW_COMPROMISES, FEW_GAINED, headline, mark, missed
+from askplant.render.text import FEW_COMPROMISES, headline, mark, missed
 from askplant.render.understood import strength_word, task_words, unread_words
 from askplant.render.warnings import caution_json, note_json
-from askplant.render.wording import Spoken, size_words, worded, worded_portrait, worded_reasons
+from askplant.render.wording import FEW_GAINED, Spoken, size_words, worded, worded_portrait, worded_reasons
 from askplant.sheet import Chosen, Sheet
 
 Json = dict[str, Any]
@@ -126,7 +126,7 @@ def sheet_words(sheet: Sheet, base: Sourced, units: Units) -> SheetWords:
     return SheetWords(
         title=f"Planting sheet: {_short(reading.request)}",
         heading=_heading(sheet, units),
-        fit=headline({**told.json, "matches": _verdicts(sheet)}),
+        fit=headline(told._replace(fits=len(answer.matches), outright=answer.outright)),
         request=reading.request,
         asked=tuple(_asked(reading, told.asked)),
         beside=tuple(_beside(reading, told.tensions, units)),
@@ -154,11 +154,6 @@ def _heading(sheet: Sheet, units: Units) -> str:
 
 def _short(text: str) -> str:
     return text if len(text) <= 70 else f"{text[:70].rstrip()}…"
-
-
-def _verdicts(sheet: Sheet) -> list[Json]:
-    """The verdicts of all matches, as the headline counts them."""
-    return [{"verdicts": [{"verdict": one.verdict} for one in match.judgements]} for match in sheet.answer.matches]
 
 
 def _asked(reading: Reading, echoes: Sequence[str]) -> Iterator[Asked]:

@@ -25,7 +25,7 @@ FEW = 3  # plants a listener keeps in mind
 def aloud(worded: Worded, reading: Reading, title: Title) -> str:
     """One line."""
     told = worded.json
-    parts = [headline(told)]
+    parts = [headline(worded)]
     if reading.unread:
         parts.append(f"I did not understand {' or '.join(f'“{clean(unread.text)}”' for unread in reading.unread)}.")
     parts += [conflict.text for conflict in reading.conflicts]

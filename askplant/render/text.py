@@ -12,7 +12,7 @@ from askplant.quantities.lengths import Units, say
 from askplant.reading.reading import Reading
 from askplant.render.screen import Screen, cells, padded
 from askplant.render.understood import labelled, understood
-from askplant.render.wording import Spoken, Worded
+from askplant.render.wording import FEW_GAINED, Spoken, Worded
 
 Json = dict[str, Any]
 Title = Callable[[str], str]  # a plant's id → its botanical name
@@ -20,7 +20,6 @@ Title = Callable[[str], str]  # a plant's id → its botanical name
 FITS = "Fits (height × width as grown; what tags say; when old)"
 FEW_NEAR = 5  # nearest misses told where not all are asked for
 FEW_COMPROMISES = 4
-FEW_GAINED = 4  # plants named that a compromise would bring in
 COLUMN = 9  # columns of the words before what is said of a plant
 
 
@@ -31,7 +30,7 @@ def answer_text(
     told = worded.json
     measure = units or reading.units
     parts = [
-        [screen.styled(line, "bold") for line in screen.fold(headline(told))],
+        [screen.styled(line, "bold") for line in screen.fold(headline(worded))],
         [*understood(reading, worded.asked, screen), *_pulls(worded, screen)],
         _part("You named", _named(worded.considered, screen), screen),
         _part(FITS, _matches(worded, screen, all), screen),
@@ -43,12 +42,12 @@ def answer_text(
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
 
-def headline(told: Json) -> str:
+def headline(worded: Worded) -> str:
     """One sentence: how many fit, how many of them outright."""
-    count, plants = len(told["matches"]), told["base"]["plants"]
+    told, count, outright = worded.json, worded.fits, worded.outright
+    plants = told["base"]["plants"]
     if not count:
         return f"None of {plants} plants fits everything that must be."
-    outright = sum(all(one["verdict"] == "meets" for one in match["verdicts"]) for match in told["matches"])
     fit = f"{count} of {plants} {'plants fits' if count == 1 else 'plants fit'}"
     if not told["reading"]["conditions"]:
         return f"{fit}: no wish was understood."
@@ -79,7 +78,7 @@ def _matches(worded: Worded, screen: Screen, all: bool) -> list[str]:
     for spoken, match in zip(worded.shown, worded.json["matches"], strict=False):
         lines += _match(spoken, match, screen)
         lines += _said("rank", match["why_here"], screen) if all else []
-    count = len(worded.json["matches"])
+    count = worded.fits
     if count > len(worded.shown):
         lines += screen.fold(f"and {count - len(worded.shown)} more (--count {count} shows them)", "  ")
     return lines

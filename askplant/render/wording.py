@@ -8,11 +8,10 @@ are in the units of the request.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from askplant.answer.answer import Answer, Change, Excluded, Loosening, Match, Miss
 from askplant.answer.compose import Answering
-from askplant.answer.single import Comparison, Portrait, Reasons
 from askplant.growth.course import Band
 from askplant.quantities.lengths import Units, say, say_range
 from askplant.reading.reading import Condition, as_json
@@ -27,9 +26,13 @@ from askplant.stock.stock import Stock
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.verdict import Judgement
 
+if TYPE_CHECKING:
+    from askplant.answer.single import Comparison, Portrait, Reasons
+
 # What a change to "no such condition" is called.
 GIVEN_UP = "does not matter"
 BELOW_LIGHT = "light.darker"
+FEW_GAINED = 4  # plants named in a text that a change would bring in
 Json = dict[str, Any]
 
 
@@ -53,14 +56,16 @@ class Spoken(NamedTuple):
 
 
 class Worded(NamedTuple):
-    """The answer in the published form, the conditions echoed in words, and the shown matches in words, in order of
-    rank.
+    """The answer in the published form, how many plants fit and how many of them outright, the conditions echoed in words, and
+    the shown matches in words, in order of rank.
 
     `considered` holds the sentences on the plants that the caller thinks of planting (what only stands there needs none);
     `tensions` says which wishes pull against each other; `remarks` what else is to be said once.
     """
 
     json: Json
+    fits: int
+    outright: int
     asked: tuple[str, ...]
     shown: tuple[Spoken, ...]
     considered: tuple[str, ...]
@@ -69,18 +74,19 @@ class Worded(NamedTuple):
 
 
 def worded(answer: Answer, base: Answering, units: Units | None = None, whole: bool = True) -> Worded:
-    """The whole answer in words; with `whole` false the matches that are not shown have nothing but their verdicts, which is
-    enough to count them in a text.
+    """The answer in words: all of it, or with `whole` false only what a text says, of its matches those that are shown and of
+    the plants that a change would bring in the first few.
     """
     measure = units or answer.reading.units
     words = _Words(answer.reading.conditions, base, measure, answer.reading.task.by_year, answer.stock)
     full = len(answer.matches) if whole else answer.shown
     matches = [words.match(match) for match in answer.matches[:full]]
-    matches += [{"verdicts": [{"verdict": one.verdict} for one in match.judgements]} for match in answer.matches[full:]]
     shown = [words.spoken(match, said) for match, said in zip(answer.matches[: answer.shown], matches, strict=False)]
-    told = _answer_json(answer, words, matches)
+    told = _answer_json(answer, words, matches, None if whole else FEW_GAINED)
     return Worded(
         json=told,
+        fits=len(answer.matches),
+        outright=answer.outright,
         asked=tuple(words.echoes),
         shown=tuple(shown),
         considered=tuple(
@@ -93,7 +99,7 @@ def worded(answer: Answer, base: Answering, units: Units | None = None, whole: b
     )
 
 
-def _answer_json(answer: Answer, words: _Words, matches: list[Json]) -> Json:
+def _answer_json(answer: Answer, words: _Words, matches: list[Json], gained: int | None) -> Json:
     return {
         "reading": as_json(answer.reading),
         "base": {"plants": answer.plants, "built": answer.built},
@@ -105,7 +111,7 @@ def _answer_json(answer: Answer, words: _Words, matches: list[Json]) -> Json:
         },
         "named": [words.named(one, answer) for one in answer.named],
         "ask_back": [question_json(question) for question in answer.ask_back],
-        "loosen": [words.loosening(one) for one in answer.loosen],
+        "loosen": [words.loosening(one, gained) for one in answer.loosen],
         "plan": None,
     }
 
@@ -190,11 +196,11 @@ class _Words:
             "text": of_named(one, answer, title, self.echoes, self.units),
         }
 
-    def loosening(self, one: Loosening) -> Json:
+    def loosening(self, one: Loosening, few: int | None) -> Json:
         return {
             "changes": [self._change(change) for change in one.changes],
             "gains": len(one.plants),
-            "plants": [self.base.plant(plant).id for plant in one.plants],
+            "plants": [self.base.plant(plant).id for plant in one.plants[:few]],
         }
 
     def _change(self, change: Change) -> Json:

@@ -11,7 +11,6 @@ import os
 import re
 import time
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from pathlib import Path
 from types import UnionType
 from typing import Any, Literal, NamedTuple, get_args, get_origin, get_type_hints
@@ -191,9 +190,8 @@ def _state(entry: Json) -> State:
 
 def _plain(value: Any) -> Any:
     """Frozen values as JSON: classes by their fields that are not as they are by themselves, tuples as lists."""
-    if is_dataclass(value) and not isinstance(value, type):
-        told = {one.name: getattr(value, one.name) for one in fields(value)}
-        return {name: _plain(one) for name, one in told.items() if one not in (None, ())}
+    if hasattr(value, "_asdict"):
+        return {name: _plain(one) for name, one in value._asdict().items() if one not in (None, ())}
     return [_plain(one) for one in value] if isinstance(value, tuple) else value
 
 
@@ -221,7 +219,7 @@ def _made(kind: Any, told: Any) -> Any:
         inner = get_args(kind)
         kinds = inner[:1] * len(told) if inner[-1] is Ellipsis else inner
         return tuple(_made(one, part) for one, part in zip(kinds, told, strict=True))
-    if is_dataclass(kind) and isinstance(kind, type):
+    if hasattr(kind, "_fields"):
         hints = get_type_hints(kind)
         return kind(**{name: _made(hints[name], one) for name, one in told.items() if name in hints})
     if origin is Literal:

@@ -25,7 +25,7 @@ class State:
         if not self.off:
             return self.reading
         kept = tuple(found for found in self.reading.conditions if found not in self.off)
-        return replace(self.reading, conditions=kept, conflicts=tuple(settling.conflicts(kept)))
+        return self.reading._replace(conditions=kept, conflicts=tuple(settling.conflicts(kept)))
 
     @property
     def since(self) -> int:

@@ -1,9 +1,6 @@
 """A stock list as plain data: lines as they are written, the plants they stand for, and the offers there are."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
@@ -48,7 +45,6 @@ class Line(NamedTuple):
     tag: tuple[tuple[float, float] | None, tuple[float, float] | None] = (None, None)
 
 
-@dataclass(frozen=True, eq=False)
 class Stock:
     """A stock list, its names matched to the base. Two lists are the same only where they are one object.
 
@@ -56,11 +52,15 @@ class Stock:
     which of its columns, as (heading, role).
     """
 
-    file: str
-    lines: tuple[Line, ...]
-    how: str = ""
-    columns: tuple[tuple[str, str], ...] = ()
-    notes: tuple[str, ...] = ()
+    def __init__(
+        self,
+        file: str,
+        lines: tuple[Line, ...],
+        how: str = "",
+        columns: tuple[tuple[str, str], ...] = (),
+        notes: tuple[str, ...] = (),
+    ) -> None:
+        self.file, self.lines, self.how, self.columns, self.notes = file, lines, how, columns, notes
 
     @cached_property
     def offers(self) -> tuple[Offer, ...]:

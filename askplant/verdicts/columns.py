@@ -26,22 +26,23 @@ class Columns:
     def __init__(self, base: Columned) -> None:
         self._base = base
         self._known: dict[str, dict[int, list[Any]]] = {}
-        self._wanted = 0
-        self._asked = 0
+        self._everyone = (1 << base.count) - 1
+        self._wanted = self._asked = 0
 
     def want(self, plants: int) -> None:
         """Say that the plants of a set will be asked for: one pass through a column then finds them all.
 
         Who asks a second time will go on asking, so that then every plant is found.
         """
-        self._wanted = plants if not self._asked else (1 << self._base.count) - 1
+        self._wanted = plants if not self._asked else self._everyone
         self._asked += 1
 
     def value(self, column: str, plant: int, otherwise: list[Any] | None = None) -> list[Any]:
         """The tuple of values that the judge of a condition reads of a plant; `otherwise` where a base has no such column."""
         known = self._known.setdefault(column, {})
         if plant not in known:
-            self._find(known, column, self._wanted | 1 << plant)
+            # In a column that was gone through once, one more plant is seldom the last.
+            self._find(known, column, self._everyone if known else self._wanted | 1 << plant)
         return known[plant] if otherwise is None else known.get(plant, otherwise)
 
     def values(self, columns: Sequence[str], plant: int) -> dict[str, list[Any]]:
@@ -50,8 +51,11 @@ class Columns:
 
     def _find(self, known: dict[int, list[Any]], column: str, wanted: int) -> None:
         for value, bits in self._base.judged(column):
-            if bits & wanted:
-                known.update(dict.fromkeys(numbers(bits & wanted), value))
+            some = bits & wanted
+            if some.bit_count() == 1:
+                known[some.bit_length() - 1] = value
+            elif some:
+                known.update(dict.fromkeys(numbers(some), value))
 
 
 @lru_cache(maxsize=2)

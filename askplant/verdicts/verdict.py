@@ -1,7 +1,5 @@
 """What a judge says of a plant, as plain data: no wording and nothing that computes."""
 
-from __future__ import annotations
-
 from typing import Any, Literal, NamedTuple
 
 from askplant.reading.reading import Purchase

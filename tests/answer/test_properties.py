@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
 from typing import Any
 
@@ -54,6 +53,8 @@ def test_every_plant_matches_or_is_counted_as_excluded(base: InventedBase, readi
     """A plant is excluded by a miss on a must, or on all of a group of alternatives, and by nothing else."""
     found = answer(reading, base, Options(all=True))
     assert len(found.matches) + found.excluded_total == base.count
+    outright = [match for match in found.matches if all(one.verdict == "meets" for one in match.judgements)]
+    assert found.outright == len(outright)
     assert {one.plant for one in found.near} == set(range(base.count)) - matched(found)
     for plant in range(base.count):
         assert (plant in matched(found)) == (not excluders(base, reading, plant))
@@ -79,8 +80,8 @@ def test_prices_and_misses_agree_with_looking_at_each_plant(base: InventedBase, 
 @given(bases, readings, conditions)
 def test_another_must_never_adds_a_match(base: InventedBase, reading: Reading, more: Condition) -> None:
     """Asking for more leaves no more."""
-    must = replace(more, strength="must", either=None)
-    longer = replace(reading, conditions=(*reading.conditions, must))
+    must = more._replace(strength="must", either=None)
+    longer = reading._replace(conditions=(*reading.conditions, must))
     assert matched(answer(longer, base)) <= matched(answer(reading, base))
 
 
@@ -88,8 +89,8 @@ def test_another_must_never_adds_a_match(base: InventedBase, reading: Reading, m
 @given(bases, readings, conditions)
 def test_another_wish_changes_no_match(base: InventedBase, reading: Reading, more: Condition) -> None:
     """A wish moves ranks only."""
-    wish = replace(more, strength="wish", either=None)
-    longer = replace(reading, conditions=(*reading.conditions, wish))
+    wish = more._replace(strength="wish", either=None)
+    longer = reading._replace(conditions=(*reading.conditions, wish))
     assert matched(answer(longer, base)) == matched(answer(reading, base))
 
 
@@ -99,7 +100,7 @@ def test_the_order_of_conditions_does_not_matter(base: InventedBase, reading: Re
     """The same wishes in another order give the same plants at the same ranks."""
     shuffled = list(reading.conditions)
     random.shuffle(shuffled)
-    one, other = answer(reading, base), answer(replace(reading, conditions=tuple(shuffled)), base)
+    one, other = answer(reading, base), answer(reading._replace(conditions=tuple(shuffled)), base)
     assert [(m.plant, m.fit) for m in one.matches] == [(m.plant, m.fit) for m in other.matches]
     assert [(m.plant, len(m.misses)) for m in one.near] == [(m.plant, len(m.misses)) for m in other.near]
 
@@ -140,7 +141,7 @@ def test_taking_out_an_excluded_plant_changes_nothing_else(base: InventedBase, r
 def applied(reading: Reading, changes: dict[int, Condition | None]) -> Reading:
     """A reading with conditions changed, and those given up left out; a group loses a member that is given up wholly."""
     kept = [changes.get(index, condition) for index, condition in enumerate(reading.conditions)]
-    return replace(reading, conditions=tuple(condition for condition in kept if condition is not None))
+    return reading._replace(conditions=tuple(condition for condition in kept if condition is not None))
 
 
 @quick

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -61,7 +60,7 @@ READING = Reading(
         any_of("persistence", "evergreen", text="evergreen", at=(0, 9)),
         size("height", "within", 8, 10, basis="grown", text="8-10 ft", at=(11, 18)),
         any_of("light", "part shade", text="part shade", at=(20, 30)),
-        replace(at_least("deer", "seldom severely damaged"), text="deer resistant", at=(32, 46)),
+        at_least("deer", "seldom severely damaged")._replace(text="deer resistant", at=(32, 46)),
         any_of("fragrance", "yes", strength="wish", text="fragrant", at=(56, 64)),
     ),
     named=(Mention("Inventa parva", "considered", "it", (0, 0)), Mention("Nowhere tree", "seen", "it", (0, 0))),

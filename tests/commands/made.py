@@ -130,9 +130,9 @@ SHOWN = (
     ),
 )
 CONSIDERED = tuple(one["text"] for one in JSON["named"])
-WORDED = Worded(JSON, ASKED, SHOWN, CONSIDERED, ("evergreen and height 10–15 ft pull against each other.",))
+WORDED = Worded(JSON, 2, 1, ASKED, SHOWN, CONSIDERED, ("evergreen and height 10–15 ft pull against each other.",))
 
 
 def without_matches() -> Worded:
     """The same request where nothing fits."""
-    return Worded(JSON | {"matches": []}, ASKED, (), CONSIDERED, WORDED.tensions)
+    return Worded(JSON | {"matches": []}, 0, 0, ASKED, (), CONSIDERED, WORDED.tensions)

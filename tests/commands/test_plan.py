@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -65,7 +64,7 @@ def test_the_same_each_time(capsys: pytest.CaptureFixture[str]) -> None:
 def test_the_spot_of_the_reading(desk: Desk) -> None:
     """The most dependable plant covers the place along the row that the task names."""
     reading = desk.read(REQUEST)
-    reading = replace(reading, task=replace(reading.task, spot=20 * 0.3048))
+    reading = reading._replace(task=reading.task._replace(spot=20 * 0.3048))
     found = plan(desk.answer(reading), desk.base)
     assert isinstance(found, Plan)
     assert found.goal.spot_said

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
 
@@ -111,14 +112,14 @@ def test_nothing_fits_is_said_first() -> None:
 @pytest.mark.parametrize(
     "changes, said",
     [
-        ({"matches": JSON["matches"][:1]}, "1 of 9 plants fits."),
-        ({"matches": JSON["matches"][1:]}, "1 of 9 plants fits, with care or with something to check."),
-        ({"reading": {"conditions": []}}, "2 of 9 plants fit: no wish was understood."),
+        ({"fits": 1, "outright": 1}, "1 of 9 plants fits."),
+        ({"fits": 1, "outright": 0}, "1 of 9 plants fits, with care or with something to check."),
+        ({"json": JSON | {"reading": {"conditions": []}}}, "2 of 9 plants fit: no wish was understood."),
     ],
 )
-def test_headlines(changes: dict[str, object], said: str) -> None:
+def test_headlines(changes: dict[str, Any], said: str) -> None:
     """The first sentence is true of what follows."""
-    assert headline(JSON | changes) == said
+    assert headline(WORDED._replace(**changes)) == said
 
 
 def test_metric_misses() -> None:
@@ -146,7 +147,5 @@ def test_aloud_when_nothing_fits() -> None:
 
 def test_what_was_typed_cannot_steer_the_terminal() -> None:
     """Control characters of a request are shown as such."""
-    from dataclasses import replace
-
-    hostile = replace(READING, unread=(replace(READING.unread[0], text="a\x1b[2Jb"),))
+    hostile = READING._replace(unread=(READING.unread[0]._replace(text="a\x1b[2Jb"),))
     assert "\x1b" not in answer_text(WORDED, hostile, Screen(), TITLES.__getitem__)

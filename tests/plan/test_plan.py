@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -367,7 +366,7 @@ def test_words_raise_cautions(said: str, about: str) -> None:
     plain = {one.about for one in planned(base, reading_of()).concerns}
     assert {"digging", "property line"} <= plain
     assert about not in plain
-    reading = replace(reading_of(), request=f"a screen {said}")
+    reading = reading_of()._replace(request=f"a screen {said}")
     assert about in {one.about for one in planned(base, reading).concerns}
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -185,7 +184,7 @@ def test_what_is_said_again_changes_nothing(real_base: Base, parts: set[str], ad
 
 def cores(reading: Reading) -> list[Condition]:
     """The conditions without where they were said."""
-    return [replace(one, text="", at=(0, 0), more=(), note=None) for one in reading.conditions]
+    return [one._replace(text="", at=(0, 0), more=(), note=None) for one in reading.conditions]
 
 
 def test_the_rule_can_be_set_aside(real_base: Base) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
@@ -204,10 +203,9 @@ def test_any_text_is_escaped(plain: Any, text: str) -> None:
     """Whatever a request holds is shown as it is, and makes no element."""
     desk, answer, plants = plain
     reading = answer.reading
-    said = replace(
-        reading,
+    said = reading._replace(
         request=text,
-        conditions=tuple(replace(one, text=text, note=text) for one in reading.conditions),
+        conditions=tuple(one._replace(text=text, note=text) for one in reading.conditions),
         unread=(Unread(text, (0, 1), text),),
         named=(Mention(text, "considered", text, (0, 1)),),
         hides=Hidden(text, 1.8, (0, 1)),
