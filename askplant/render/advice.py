@@ -52,6 +52,7 @@ TEXTS = {
     "zone.shelter": "plant it in spring out of wind and winter sun, and cover it the first winters",
     "zone.warm": "give it afternoon shade and water in the heat, and do not expect it to grow old",
     "zone.warm_part": "in the warmer part of that range give it afternoon shade and summer water",
+    "climate.other": "ask the extension office how it does there",
     "heat.tolerant": "give it afternoon shade, mulch and water in the hottest weeks",
     "bloom.near": "ask when it flowers locally, for bloom shifts by some weeks with place and year",
     "bloom.unseen": "plant something showy beside it, for its flowers are hardly noticed",
