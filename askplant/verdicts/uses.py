@@ -38,6 +38,8 @@ UNDER_WIRES = "under wires"
 BORDER_MOST = 10 * FOOT
 SPECIMEN_LEAST = 4 * FOOT
 DERIVED = 0.4
+# A column casts a stripe of shade, and a cone in leaf all year stands with its branches on the ground. Common practice.
+COLUMNAR, PYRAMIDAL = "columnar", "pyramidal"
 # It hangs: what stands behind shows beside and below it, whatever its leaf. Common practice.
 WEEPING, HIDING = "weeping", frozenset({"screen", "hedge", "windbreak"})
 
@@ -52,7 +54,11 @@ class Habit(NamedTuple):
     density: str | None
     kinds: frozenset[str]
     roots: str | None
-    weeping: bool = False
+    forms: frozenset[str] = frozenset()
+
+    @property
+    def weeping(self) -> bool:
+        return WEEPING in self.forms
 
 
 def judge_use(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
@@ -65,8 +71,8 @@ def _habit(value: Sequence[Any]) -> Habit:
     uses, height, persistence, density, kinds, roots = value[:6]
     low, high = height or (None, None)
     leafy = one_of(persistence) in ("evergreen", "semi-evergreen")
-    weeping = WEEPING in (value[6] or ()) if len(value) > 6 else False
-    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots), weeping)
+    forms = frozenset(value[6] or ()) if len(value) > 6 else frozenset()
+    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots), forms)
 
 
 def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
@@ -74,6 +80,8 @@ def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
         return _under_wires(habit)
     if asked in habit.uses and asked in COVERING and "bulb" in habit.kinds and not habit.leafy:
         return care(Fact("use", (asked,)), Advice("use.cover_bulb"), DERIVED)
+    if asked in habit.uses and asked in HIDING and "vine" in habit.kinds:
+        return _with_care("vine_screen", "vine")
     if asked in habit.uses:
         return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _hides(asked, habit))
     derived = BY_HABIT[asked](habit) if asked in BY_HABIT and habit.high is not None else None
@@ -192,8 +200,10 @@ def _street(habit: Habit) -> Judgement | None:
 
 def _shade(habit: Habit) -> Judgement | None:
     assert habit.high is not None
-    if "tree" not in habit.kinds:
+    if "tree" not in habit.kinds or COLUMNAR in habit.forms:
         return None
+    if habit.leafy and habit.forms == {PYRAMIDAL}:
+        return _with_care("limbed_shade", "tall tree") if habit.high >= SHADE_SMALL else None
     if habit.high >= SHADE_LEAST:
         return _derived("tall tree")
     return _with_care("small_shade", "size", lengths=(habit.high,)) if habit.high >= SHADE_SMALL else None

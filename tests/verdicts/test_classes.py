@@ -62,10 +62,29 @@ def test_words(trait: str, asked: list[Any], value: list[Any], verdict: str) -> 
 
 
 def test_what_a_plant_mainly_is_counts_for_more() -> None:
-    """A shrub that is also grown as a tree is a tree only just."""
-    mainly, also = (judge(any_of("kind", "tree"), [kinds], PLAIN) for kinds in (["tree", "shrub"], ["shrub", "tree"]))
+    """A tree that is also grown as a shrub is a shrub only just; of a shrub somebody has to make a tree."""
+    mainly, also = (judge(any_of("kind", "shrub"), [kinds], PLAIN) for kinds in (["shrub", "tree"], ["tree", "shrub"]))
     assert mainly.verdict == also.verdict == "meets"
     assert mainly.margin > also.margin
+    trained = judge(any_of("kind", "tree"), [["shrub", "tree"]], PLAIN)
+    assert (trained.verdict, trained.how and trained.how.code) == ("with care", "kind.tree")
+    assert judge(any_of("kind", "tree", "shrub"), [["shrub", "tree"]], PLAIN).verdict == "meets"
+    assert judge(any_of("kind", "tree"), [["tree", "shrub"]], PLAIN).verdict == "meets"
+
+
+@pytest.mark.parametrize(
+    "asked, blooms, verdict",
+    [
+        (["spring", "summer", "fall"], [5, 6, 7, 8, 9], "meets"),
+        (["spring", "summer", "fall"], [6, 7, 8], "meets"),
+        (["spring", "summer", "fall"], [5, 6], "with care"),
+        (["spring", "summer"], [5], "meets"),  # either will do
+        (["spring", "summer", "fall"], [1], "misses"),
+    ],
+)
+def test_who_asks_for_three_seasons_wants_a_long_bloom(asked: list[str], blooms: list[int], verdict: str) -> None:
+    """A fortnight of flowers is no bloom all year."""
+    assert judge(any_of("bloom", *asked), [blooms, ["showy"]], PLAIN).verdict == verdict
 
 
 def test_not_wanted_is_the_other_way_round() -> None:

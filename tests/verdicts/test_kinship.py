@@ -55,6 +55,21 @@ def test_like_it_but_narrower_or_smaller_or_hardier() -> None:
     assert "Inventa magna" in fitting(any_of("like", "Inventa magna"))
 
 
+def test_each_plant_of_a_group_is_like_the_group() -> None:
+    """Whatever its size; others are held against what is usual in the group, and kin counts for more than strangers."""
+    assert set(fitting(any_of("like", "Inventa"))) == {"Inventa magna", "Inventa magna 'Slim'", "Inventa parva"}
+    base = InventedBase(
+        {
+            "Inventa magna": spruce(40, 60, 20),
+            "Inventa media": spruce(40, 60, 20),
+            "Strania strania": spruce(40, 60, 20),
+        }
+    )
+    found = outcome(any_of("like", "Inventa magna"), base, PLAIN)
+    margins = {base.botanical[n]: judgement.margin for judgement, bits in found.verdicts for n in numbers(bits)}
+    assert margins["Inventa media"] > margins["Strania strania"]
+
+
 def test_a_plant_nobody_knows_is_a_pattern_for_nothing() -> None:
     """Likeness to an unknown plant is unknown of every plant, and so is being in stock."""
     assert outcome(any_of("like", "Nowhere tree"), BASE, PLAIN).unknown == BASE.everyone
