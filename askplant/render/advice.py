@@ -88,6 +88,7 @@ TEXTS = {
     "use.small_shade": "count on a small patch of shade, for it grows to {0}",
     "use.pool_litter": "keep it far enough back that leaves do not fall in the water",
     "use.pool_roots": "plant it {0} or more from the shell and the pipes",
+    "like.kin": "look at one first, for it is alike in size and leaf alone",
     "like.size": "allow for its size: about {0}, against {1}",
 }
 # Lengths that an advice names without having computed them: 10 ft from drains and shells (common practice).

@@ -81,7 +81,7 @@ class Pattern(NamedTuple):
 
 
 READ = ("kind", "persistence", "growth", "zone", "width", "height")
-# Likeness goes beyond size, leaf and kind: with what is no kin of the plant, by half at most. Common practice.
+# Likeness goes beyond size, leaf and kind: what is no kin of the plant has less of it. Common practice.
 NO_KIN = 0.5
 
 
@@ -105,9 +105,18 @@ def judge_like(condition: Condition, base: Names) -> list[tuple[Judgement, int]]
     found = [(meets(Fact("like", (name,))), named)] if named else []
     for values, bits in crossed(used, base.everyone & ~named):
         judgement = _like(pattern, _pattern(values), condition.than, name)
-        strange = judgement._replace(margin=judgement.margin * NO_KIN) if judgement.verdict == "meets" else judgement
+        strange = _no_kin(judgement, condition.than)
         found += [(one, some) for one, some in ((judgement, bits & kin), (strange, bits & ~kin)) if some]
     return found
+
+
+def _no_kin(judgement: Judgement, than: str | None) -> Judgement:
+    """What a plant's size and leaf come to where it is no kin: it is like the other in these alone, unless it is to differ."""
+    if judgement.verdict != "meets":
+        return judgement
+    if than is None:
+        return care(judgement.has, Advice("like.kin"), judgement.margin)
+    return judgement._replace(margin=judgement.margin * NO_KIN)
 
 
 def _is_one(base: Names, name: str, plants: Sequence[int]) -> bool:

@@ -47,6 +47,7 @@ LISTS = [
     ("shrubs for the desert", {"kind any_of shrub", "heat any_of tolerant", "drought any_of tolerant"}),
     ("a hedge along the ocean", {"use any_of hedge", "salt any_of tolerant"}),
     ("perennials for moist woodland", {"kind any_of perennial", "moisture any_of moist", "light any_of part shade full shade"}),
+    ("a shrub with fragrant flowers", {"kind any_of shrub", "fragrance any_of yes", "flower any_of showy wish"}),
     ("a vine that blooms midsummer", {"kind any_of vine", "bloom any_of summer"}),
 ]
 

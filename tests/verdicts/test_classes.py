@@ -78,6 +78,8 @@ def test_what_a_plant_mainly_is_counts_for_more() -> None:
         (["spring", "summer", "fall"], [5, 6, 7, 8, 9], "meets"),
         (["spring", "summer", "fall"], [6, 7, 8], "meets"),
         (["spring", "summer", "fall"], [5, 6], "with care"),
+        (["spring", "summer", "fall", "winter"], [5, 6, 7], "with care"),
+        (["spring", "summer", "fall", "winter"], [4, 5, 6, 7], "meets"),
         (["spring", "summer"], [5], "meets"),  # either will do
         (["spring", "summer", "fall"], [1], "misses"),
     ],

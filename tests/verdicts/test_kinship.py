@@ -65,9 +65,11 @@ def test_each_plant_of_a_group_is_like_the_group() -> None:
             "Strania strania": spruce(40, 60, 20),
         }
     )
-    found = outcome(any_of("like", "Inventa magna"), base, PLAIN)
-    margins = {base.botanical[n]: judgement.margin for judgement, bits in found.verdicts for n in numbers(bits)}
-    assert margins["Inventa media"] > margins["Strania strania"]
+    stranger = base.botanical.index("Strania strania")
+    for name in ("Inventa magna", "Inventa"):
+        assert list(numbers(outcome(any_of("like", name), base, PLAIN).care)) == [stranger]
+    wider = outcome(any_of("like", "Inventa magna", than="larger"), base, PLAIN)
+    assert wider.care == 0
 
 
 def test_a_plant_nobody_knows_is_a_pattern_for_nothing() -> None:
