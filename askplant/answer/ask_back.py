@@ -20,6 +20,11 @@ MOST = 3
 # A question that would take away less than this share of the list is not worth the caller's time.
 LEAST_TOLD = 0.05
 SIZES = frozenset({"height", "width"})
+# Uses that tell well enough what kind of plant is meant; a bank, a rain garden or a pot may take any.
+OF_A_KIND = frozenset(
+    f"use:{use}"
+    for use in ("screen", "hedge", "windbreak", "foundation", "specimen", "ground cover", "street", "shade", "trellis")
+)
 # Fewer matches than this are looked at, not asked about.
 LEAST_MATCHES = 2
 # For up to so many matches nothing is judged but their own values.
@@ -67,7 +72,7 @@ QUESTIONS = (
     ),
     Asking(
         "kind",
-        frozenset({"group", "use", "taxon", "like"}),
+        OF_A_KIND | {"group", "taxon", "like"},
         (("tree", _any("kind", "tree")), ("shrub", _any("kind", "shrub")), ("perennial", _any("kind", "perennial"))),
     ),
     Asking("salt", frozenset(), (("yes", _any("salt", "tolerant")), ("no", None))),

@@ -46,7 +46,7 @@ CLIMATES = (
     # mild and moist, with dry or cool summers (Csb, Cfb)
     _climate("AK BC OR WA", "10 11 12 13 33 38 51"),
     # frost-free or nearly so (A, warm Cwa and Cfa)
-    _climate("FL HI", "22 23 24 25 26 27 29 40 41 42 43 60 61 62 63 79 80 81 82 83 84"),
+    _climate("FL HI", "22 23 24 25 26 29 40 41 42 43 60 61 62 63 80 81 82 83 84"),
 )
 # Where it grows wild at the place itself counts so much at least, whatever climates it knows besides.
 HOME = 0.5

@@ -30,6 +30,9 @@ COVER_MOST, COVER_NEARLY = 2 * FOOT, 3 * FOOT
 BANK_MOST = 6 * FOOT
 # The ground under bulbs that lose their leaves is bare for half the year, whatever spreads there. Common practice.
 COVERING = frozenset({"ground cover", "bank"})
+# What stands taller holds the ground, and can be seen beneath; common practice.
+TALL_COVER = 0.2
+FILLS_IN = 0.2
 # Room for a chair beneath, and for a roof's worth of shade.
 SHADE_LEAST, SHADE_SMALL = 25 * FOOT, 15 * FOOT
 # Under wires: at most 20 ft (Berkeley Electric), or 25 ft (Vermont Urban and Community Forestry), of mature height.
@@ -83,7 +86,7 @@ def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
     if asked in habit.uses and asked in HIDING and "vine" in habit.kinds:
         return _with_care("vine_screen", "vine")
     if asked in habit.uses:
-        return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _hides(asked, habit))
+        return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _suits(asked, habit))
     derived = BY_HABIT[asked](habit) if asked in BY_HABIT and habit.high is not None else None
     if derived is not None and asked in HIDING and habit.weeping and not habit.uses & HIDING:
         return _with_care("weeping_screen", WEEPING)
@@ -121,11 +124,18 @@ def _low_screen(habit: Habit) -> Judgement:
         return care(
             Fact("size", ("height", "grown", habit.low, habit.high)), Advice("use.low_screen", (habit.high,)), DERIVED
         )
-    return meets(Fact("use", ("screen",)), _hides("screen", habit))
+    return meets(Fact("use", ("screen",)), _suits("screen", habit))
 
 
-def _hides(asked: str, habit: Habit) -> float:
-    """How well it does what a screen, hedge or windbreak is for, as a margin: leaf in winter and density count half each."""
+def _suits(asked: str, habit: Habit) -> float:
+    """How well it does what a use is for, as a margin: of what hides, leaf in winter and density count half each; what covers
+    the ground does so while it is low; along a house stand shrubs, and what dies back or creeps fills in between them.
+    """
+    if asked == "foundation":
+        return 1.0 if "shrub" in habit.kinds else FILLS_IN
+    if asked in COVERING:
+        low = BANK_MOST if asked == "bank" else COVER_NEARLY
+        return TALL_COVER if habit.high is not None and habit.high > low else 1.0
     if asked not in HIDING:
         return 1.0
     return 0.5 * habit.leafy + {"dense": 0.5, "medium": 0.25}.get(habit.density or "", 0.0)
