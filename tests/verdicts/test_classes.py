@@ -140,6 +140,9 @@ def used(uses: list[str] | None, low: float, high: float, kind: str = "shrub", *
         ("foundation", used(["border"], 20, 30, kind="tree"), "misses"),
         ("shade", used(["street"], 40, 60, kind="tree"), "meets"),
         ("shade", used(["border"], 15, 20, kind="tree"), "with care"),
+        ("shade", used(["screen"], 40, 60, kind="tree", form=["columnar"]), "misses"),
+        ("shade", used(["screen"], 40, 60, kind="tree", form=["pyramidal"]), "with care"),
+        ("screen", used(["screen"], 10, 20, kind="vine"), "with care"),
         ("trellis", used(None, 10, 20, kind="vine"), "meets"),
         ("rain garden", used(["border"], 3, 5), "misses"),
         ("rain garden", used(None, 3, 5), "unknown"),
@@ -226,3 +229,20 @@ def test_invasive_where_it_is_listed(site: Site, value: list[Any], verdict: str)
 def test_low_care_is_fewer_than_two_burdens(value: list[Any], verdict: str) -> None:
     """One burden is looked after, two are care, and a card that says next to nothing is no low care."""
     assert judge(any_of("care", "low"), value, PLAIN).verdict == verdict
+
+
+@pytest.mark.parametrize("use, low, tall", [("bank", 2, 10), ("ground cover", 1, 5)])
+def test_what_covers_the_ground_does_so_while_it_is_low(use: str, low: float, tall: float) -> None:
+    """Both are planted for it, and the low one is the better cover."""
+    covers, stands = (judge(any_of("use", use), used([use], high, high), PLAIN) for high in (low, tall))
+    assert covers.verdict == stands.verdict == "meets"
+    assert covers.margin > stands.margin
+
+
+def test_along_a_house_stand_shrubs() -> None:
+    """A fern fills in between them."""
+    shrub, fern = (
+        judge(any_of("use", "foundation"), used(["foundation"], 2, 3, kind=kind), PLAIN) for kind in ("shrub", "fern")
+    )
+    assert shrub.verdict == fern.verdict == "meets"
+    assert shrub.margin > fern.margin

@@ -55,20 +55,3 @@ def test_flowers_that_nobody_notices_are_little_bloom() -> None:
     assert judge(spring, [[4, 5], ["showy"]], PLAIN).verdict == "meets"
     assert judge(spring, [[4, 5], ["inconspicuous"]], PLAIN).verdict == "with care"
     assert judge(none_of("bloom", "spring"), [[4, 5], ["inconspicuous"]], PLAIN).verdict == "misses"
-
-
-@pytest.mark.parametrize("use, low, tall", [("bank", 2, 10), ("ground cover", 1, 5)])
-def test_what_covers_the_ground_does_so_while_it_is_low(use: str, low: float, tall: float) -> None:
-    """Both are planted for it, and the low one is the better cover."""
-    covers, stands = (judge(any_of("use", use), used([use], high, high), PLAIN) for high in (low, tall))
-    assert covers.verdict == stands.verdict == "meets"
-    assert covers.margin > stands.margin
-
-
-def test_along_a_house_stand_shrubs() -> None:
-    """A fern fills in between them."""
-    shrub, fern = (
-        judge(any_of("use", "foundation"), used(["foundation"], 2, 3, kind=kind), PLAIN) for kind in ("shrub", "fern")
-    )
-    assert shrub.verdict == fern.verdict == "meets"
-    assert shrub.margin > fern.margin
