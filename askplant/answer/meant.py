@@ -1,4 +1,5 @@
-"""What a request means without saying it: a plant used to the climate of its place, and not the one that is to go.
+"""What a request means without saying it: a plant used to the climate of its place, and not the one that is to go but one of
+its kind.
 
 That moves plants up or down with the weight of a condition; no answer lists it among its conditions, and nothing is kept out.
 """
@@ -13,8 +14,12 @@ from askplant.answer.units import Unit, units_of
 from askplant.reading.reading import Condition, Reading
 from askplant.verdicts.climate import of_climate
 from askplant.verdicts.judge import Outcome, Verdicts, outcome, site_of
+from askplant.verdicts.kinship import called
 from askplant.verdicts.safety import code_of
 from askplant.verdicts.verdict import Judgement
+
+# What tells the kind that is wanted in place of another plant, or the work it is to do.
+TELLS_KIND = frozenset({"kind", "group", "use", "like", "taxon"})
 
 
 class Judged(Protocol):
@@ -46,7 +51,17 @@ def _meant(reading: Reading, base: Judged) -> list[Outcome]:
     to_go = tuple(mention.plant for mention in reading.named if mention.role == "to be replaced")
     if to_go:
         found.append(outcome(Condition("taxon", "none_of", to_go), base, site_of(reading)))
+    kinds = _kinds(to_go, base)
+    if kinds and not any(condition.trait in TELLS_KIND for condition in reading.conditions):
+        found.append(outcome(Condition("kind", "any_of", kinds), base, site_of(reading)))
     return found
+
+
+def _kinds(names: Sequence[str], base: Judged) -> tuple[str, ...]:
+    """What the plants of these names mainly are, as far as the base knows them."""
+    plants = {plant for name in names for plant in called(base, name)[:1]}
+    kinds = {value[0][0] for value, bits in base.judged("kind") if value[0] for plant in plants if bits >> plant & 1}
+    return tuple(sorted(kinds))
 
 
 @lru_cache(maxsize=16)

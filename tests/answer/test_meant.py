@@ -9,7 +9,7 @@ import pytest
 from askplant.answer.answer import Answer
 from askplant.answer.compose import answer
 from askplant.answer.single import why
-from askplant.reading.reading import Mention, Reading, Task
+from askplant.reading.reading import Condition, Mention, Reading, Task
 from askplant.verdicts.climate import CLIMATES, like, of_climate
 from askplant.verdicts.safety import REGIONS
 
@@ -63,6 +63,19 @@ def test_what_is_to_be_replaced_is_not_offered_first() -> None:
     assert "Atlantica" in names(ask("VA", _gone("Atlantica atlantica")))
     seen = Mention("Atlantica atlantica", "seen", "it", (0, 2))
     assert names(ask("VA", seen))[0] == "Atlantica"
+
+
+def test_what_stands_in_for_a_plant_is_of_its_kind() -> None:
+    """Unless the request says what kind is wanted, or what for."""
+    base = InventedBase({"Alba alba": {"kind": ["grass"]}, "Beta beta": SHRUB, "Vecchia vecchia": SHRUB})
+    gone = (_gone("Vecchia vecchia"),)
+
+    def first(*conditions: Condition) -> str:
+        found = answer(Reading("it", conditions, named=gone), base)
+        return base.botanical[next(iter(found.matches)).plant]
+
+    assert first() == "Beta beta"
+    assert first(any_of("kind", "grass")) == "Alba alba"
 
 
 def test_one_plant_stands_at_the_same_rank_by_itself() -> None:
