@@ -48,6 +48,8 @@ LISTS = [
     ("a hedge along the ocean", {"use any_of hedge", "salt any_of tolerant"}),
     ("perennials for moist woodland", {"kind any_of perennial", "moisture any_of moist", "light any_of part shade full shade"}),
     ("a shrub with fragrant flowers", {"kind any_of shrub", "fragrance any_of yes", "flower any_of showy wish"}),
+    ("narrow side yard 4 feet wide, evergreen", {"form any_of narrow", "width at_most ..1.22", "persistence any_of evergreen"}),
+    ("a xeric shrub", {"drought any_of tolerant", "kind any_of shrub"}),
     ("a vine that blooms midsummer", {"kind any_of vine", "bloom any_of summer"}),
 ]
 
