@@ -29,6 +29,8 @@ OF_A_KIND = frozenset(
 LEAST_MATCHES = 2
 # For up to so many matches nothing is judged but their own values.
 FEW_MATCHES = 64
+# Kinds that nobody expects to be green in winter; who does says so.
+OF_SUMMER = frozenset({"kind:perennial", "kind:annual", "kind:bulb"})
 
 
 class Asking(NamedTuple):
@@ -67,7 +69,7 @@ QUESTIONS = (
     Asking("safe_for", frozenset(), (("yes", _any("safe_for", "children", "dogs", "cats")), ("no", None))),
     Asking(
         "persistence",
-        frozenset({"group", "fall_colour", "winter_interest"}),
+        OF_SUMMER | {"group", "fall_colour", "winter_interest"},
         (("yes", _any("persistence", "evergreen")), ("no", None)),
     ),
     Asking(
@@ -104,7 +106,10 @@ def questions(reading: Reading, matches: int, base: Judged, site: Site) -> tuple
 def _told(reading: Reading) -> set[str]:
     told = {condition.trait for condition in reading.conditions}
     return told | {
-        f"use:{value}" for condition in reading.conditions if condition.trait == "use" for value in condition.values
+        f"{condition.trait}:{value}"
+        for condition in reading.conditions
+        if condition.trait in ("use", "kind") and condition.test == "any_of"
+        for value in condition.values
     }
 
 

@@ -199,6 +199,17 @@ def test_a_place_that_takes_any_kind_is_asked_about_its_kind() -> None:
     assert "kind" not in asked["hedge"]
 
 
+def test_nobody_is_asked_whether_a_perennial_stays_green() -> None:
+    """Of shrubs the same question is asked."""
+    kinds: dict[str, Any] = {"kind": ["shrub", "perennial"], "light": ["full sun"]}
+    base = InventedBase(
+        {"Alba alba": kinds | {"persistence": ["evergreen"]}, "Blanda blanda": kinds | {"persistence": ["deciduous"]}}
+    )
+    for kind, there in (("shrub", True), ("perennial", False)):
+        asked = {question.trait for question in ask(base, any_of("kind", kind)).ask_back}
+        assert ("persistence" in asked) == there
+
+
 def mention(plant: str, role: Any = "considered") -> Mention:
     return Mention(plant, role, plant, (0, 0))
 
