@@ -100,10 +100,15 @@ def judge_flower(condition: Condition, value: Sequence[Any], site: Site) -> Judg
 
 
 def judge_flower_colour(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Colour of flower, against [colours, flower]: flowers nobody sees have none."""
+    """Colour of flower, against [colours, flower]: flowers nobody sees have none, and what comes in other colours too is the
+    one asked for with less ease.
+    """
     if one_of(value[1]) in ("none", "inconspicuous"):
         return misses(words("no flowers to notice"))
-    return judge_words(condition, value, site)
+    found = judge_words(condition, value, site)
+    if found.verdict != "meets" or found.has is None:
+        return found
+    return found._replace(margin=len(found.has.values) / len(value[0]))
 
 
 def judge_fruit(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:

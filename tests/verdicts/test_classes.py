@@ -72,6 +72,14 @@ def test_what_a_plant_mainly_is_counts_for_more() -> None:
     assert judge(any_of("kind", "tree"), [["tree", "shrub"]], PLAIN).verdict == "meets"
 
 
+def test_what_flowers_in_other_colours_too_is_white_with_less_ease() -> None:
+    """A tree that is white here and there is a white one only just."""
+    white = any_of("flower_colour", "white")
+    pure, mixed = (judge(white, [has, ["showy"]], PLAIN) for has in (["white"], ["pink", "purple", "white"]))
+    assert pure.verdict == mixed.verdict == "meets"
+    assert pure.margin > mixed.margin
+
+
 @pytest.mark.parametrize(
     "asked, blooms, verdict",
     [
