@@ -28,7 +28,7 @@ class Options(NamedTuple):
 class Why(NamedTuple):
     """What put a plant at its rank: how many musts and wishes there are and it meets outright; conditions (by index)
     with care, unknown, or wished in vain; those met with the most ease; how many of its species stand before it;
-    where it is listed.
+    where it is listed; whether it is only known wild from other climates than the place has.
     """
 
     musts: int
@@ -42,6 +42,7 @@ class Why(NamedTuple):
     before: int
     listed: bool
     dependable: float
+    away: bool = False
 
 
 class Difference(NamedTuple):

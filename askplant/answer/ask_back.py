@@ -20,10 +20,17 @@ MOST = 3
 # A question that would take away less than this share of the list is not worth the caller's time.
 LEAST_TOLD = 0.05
 SIZES = frozenset({"height", "width"})
+# Uses that tell well enough what kind of plant is meant; a bank, a rain garden or a pot may take any.
+OF_A_KIND = frozenset(
+    f"use:{use}"
+    for use in ("screen", "hedge", "windbreak", "foundation", "specimen", "ground cover", "street", "shade", "trellis")
+)
 # Fewer matches than this are looked at, not asked about.
 LEAST_MATCHES = 2
 # For up to so many matches nothing is judged but their own values.
 FEW_MATCHES = 64
+# Kinds that nobody expects to be green in winter; who does says so.
+OF_SUMMER = frozenset({"kind:perennial", "kind:annual", "kind:bulb"})
 
 
 class Asking(NamedTuple):
@@ -62,12 +69,12 @@ QUESTIONS = (
     Asking("safe_for", frozenset(), (("yes", _any("safe_for", "children", "dogs", "cats")), ("no", None))),
     Asking(
         "persistence",
-        frozenset({"group", "fall_colour", "winter_interest"}),
+        OF_SUMMER | {"group", "fall_colour", "winter_interest"},
         (("yes", _any("persistence", "evergreen")), ("no", None)),
     ),
     Asking(
         "kind",
-        frozenset({"group", "use", "taxon", "like"}),
+        OF_A_KIND | {"group", "taxon", "like"},
         (("tree", _any("kind", "tree")), ("shrub", _any("kind", "shrub")), ("perennial", _any("kind", "perennial"))),
     ),
     Asking("salt", frozenset(), (("yes", _any("salt", "tolerant")), ("no", None))),
@@ -99,7 +106,10 @@ def questions(reading: Reading, matches: int, base: Judged, site: Site) -> tuple
 def _told(reading: Reading) -> set[str]:
     told = {condition.trait for condition in reading.conditions}
     return told | {
-        f"use:{value}" for condition in reading.conditions if condition.trait == "use" for value in condition.values
+        f"{condition.trait}:{value}"
+        for condition in reading.conditions
+        if condition.trait in ("use", "kind") and condition.test == "any_of"
+        for value in condition.values
     }
 
 

@@ -12,6 +12,7 @@ from askplant.answer.ask_back import questions
 from askplant.answer.exclude import NEAREST, by_plant, nearest, prices
 from askplant.answer.loosen import Loosener
 from askplant.answer.matches import Matches
+from askplant.answer.meant import with_meant
 from askplant.answer.named import named
 from askplant.answer.rank import Ranked, Ranking, dependable, ranked
 from askplant.answer.tension import tensions
@@ -20,11 +21,12 @@ from askplant.growth.course import Band, course
 from askplant.reading.reading import Reading
 from askplant.stock.stock import Stock
 from askplant.verdicts import cautions as cautions_
+from askplant.verdicts.climate import of_climate
 from askplant.verdicts.columns import Columns, columns_of
 from askplant.verdicts.judge import Outcome, outcome, site_of
 from askplant.verdicts.kinship import bits_of
 from askplant.verdicts.misleading import notes_of
-from askplant.verdicts.safety import listed_anywhere
+from askplant.verdicts.safety import code_of, listed_anywhere
 from askplant.verdicts.verdict import Judgement, Site
 
 # A condition met with at least this margin is one to name as the reason of a rank.
@@ -59,7 +61,7 @@ def answer(reading: Reading, base: Answering, options: Options | None = None, st
     excluded = excluded_by(units)
     matching = base.everyone & ~excluded
     shown = reading.task.count or options.count
-    ranking = ranked(outcomes, units, matching, base, site, reading)
+    ranking = ranked(*with_meant(reading, outcomes, base), matching, base, site, reading)
     making = _Making(reading, base, outcomes, units, site, ranking, base.count if options.noted else shown, shown)
     matches = Matches(ranking, shown, making)
     return Answer(
@@ -116,13 +118,18 @@ class _Making:
             rank,
             place.fit,
             tuple(judgements),
-            _why(place, self._units, judgements, self._columns),
+            _why(place, self._units, judgements, self._columns)._replace(away=self._away(plant)),
             self._notes.of(plant) if rank <= self._noted else (),
             cautions_.cautions(self._columns.values(cautions_.READS, plant), self._reading),
             self._then(plant) if shown else None,
             self._stock.of(plant) if self._stock is not None else None,
             self._instead(plant, self._stock) if shown and self._stock is not None else None,
         )
+
+    def _away(self, plant: int) -> bool:
+        """Whether it grows wild in other climates than that of the place that was said."""
+        place = code_of(self._reading.task.place)
+        return place is not None and of_climate(self._columns.value("native", plant)[0], place).verdict == "with care"
 
     def _then(self, plant: int) -> Band | None:
         """How tall it is by the year that is asked about."""

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from askplant.answer.compose import Answering
+from askplant.answer.meant import with_meant
 from askplant.answer.rank import ranked
 from askplant.answer.units import excluded_by, units_of
 from askplant.reading.reading import Reading
@@ -48,7 +49,7 @@ def glances(reading: Reading, base: Answering, stopped: Callable[[], bool] = lam
     counted = Glance(base.count, matching.bit_count(), outright.bit_count(), ())
     yield counted
     _go_on(stopped)
-    order = ranked(outcomes, units, matching, base, site, reading)[:FEW]
+    order = ranked(*with_meant(reading, outcomes, base), matching, base, site, reading)[:FEW]
     yield counted._replace(best=tuple(place.plant for place in order))
 
 

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple, Protocol
 from askplant.answer.answer import Miss
 from askplant.answer.compose import Answering
 from askplant.answer.exclude import misses_of
+from askplant.answer.meant import with_meant
 from askplant.answer.rank import ranked
 from askplant.answer.units import excluded_by, units_of
 from askplant.reading.reading import Reading
@@ -69,7 +70,7 @@ def why(base: Answering, reading: Reading, plant: int, stock: Stock | None = Non
     outcomes = tuple(outcome(condition, base, site) for condition in reading.conditions)
     units = units_of(outcomes)
     matching = base.everyone & ~excluded_by(units)
-    order = ranked(outcomes, units, matching, base, site, reading) if matching >> plant & 1 else ()
+    order = ranked(*with_meant(reading, outcomes, base), matching, base, site, reading) if matching >> plant & 1 else ()
     place = next(((rank, one.fit) for rank, one in enumerate(order, 1) if one.plant == plant), (None, None))
     judgements = tuple(judgement_of(one, plant) for one in outcomes)
     return Reasons(

@@ -234,7 +234,7 @@ def _reading(request: str, found: Tokens, chunks: Sequence[Token], made: Made) -
     conditions = settling.settled(said, request)
     places = [token for token in chunks if token.type == "PLACE"]
     if places and not any(condition.trait == "zone" for condition in conditions):
-        conditions.append(settling.zone_of_place(places[0], request))
+        conditions.append(settling.zone_of_place(settling.closest(places), request))
     conditions = _with_place(conditions, places)
     conditions = settling.with_animals(conditions, chunks)
     conditions = settling.with_hidden(conditions, chunks)

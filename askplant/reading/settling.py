@@ -81,7 +81,13 @@ def _stricter_bound(before: Condition, after: Condition) -> Condition:
 
 
 def _implied(condition: Condition, out: Sequence[Condition]) -> bool:
-    """A size word beside a height in figures says nothing more."""
+    """A size word beside a height in figures says nothing more, nor that some kinds would rather not do beside others that are
+    asked for.
+    """
+    if condition.trait == "kind" and condition.test == "none_of" and condition.strength == "wish":
+        return any(
+            other.trait == "kind" and other.test == "any_of" and not {*other.values} & {*condition.values} for other in out
+        )
     return condition.trait == "size" and any(other.trait == "height" for other in out)
 
 
@@ -186,11 +192,22 @@ def _hidden(tokens: Sequence[Token]) -> tuple[str | None, float, Token | None]:
     return (name, *known) if known is not None else (None, 0.0, None)
 
 
+def closest(places: Sequence[Token]) -> Token:
+    """Of the places said, within the state of the first, the one that tells its zone most closely: "Denver, Colorado"."""
+    return min((one for one in places if one.meaning["code"] == places[0].meaning["code"]), key=_half_zones)
+
+
+def _half_zones(place: Token) -> int:
+    low, high = (zones.index(part) for part in str(place.meaning["zones"]).split("-"))
+    return high - low
+
+
 def zone_of_place(token: Token, request: str) -> Condition:
-    """The zones inside a state or province, coldest first, with a note that asks which."""
+    """The zones inside a state, a province or about a town, coldest first, with a note that asks which."""
     low, high = (zones.index(part) for part in str(token.meaning["zones"]).split("-"))
     names = tuple(zones.name(number) for number in range(low, high + 1))
-    start, end, place = token.start, token.end, token.meaning["name"]
+    start, end, name = token.start, token.end, str(token.meaning["name"])
+    place = f"{name[:1].upper()}{name[1:]}"
     note = (
         f"{place}: zone {names[0]} in your table."
         if low == high

@@ -31,7 +31,7 @@ def size(maker: Maker, number: int, element: Element) -> None:
         return
     if maker.differs_from_like(element):
         return
-    kind = _kind_of(maker, number)
+    kind = _kind_of(maker, number) or _only_kind(maker)
     value = str(element.core.meaning["value"])
     if element.negated:
         value = NEGATED.get(value, value)
@@ -48,7 +48,7 @@ def size(maker: Maker, number: int, element: Element) -> None:
         high,
         "m",
         "grown",
-        note=f"{' or '.join(value.split())} {kind}: read as {definition(low, high)}.",
+        note=f"{' or '.join(value.split())} {kind if kind in ('tree', 'shrub') else 'plant'}: read as {definition(low, high)}.",
     )
     maker.add(element, (condition._replace(strength="wish" if element.core.meaning.get("wish") else "must"),))
 
@@ -123,7 +123,7 @@ def speaks_of_site(maker: Maker, element: Element) -> bool:
 
 
 def _kind_of(maker: Maker, number: int) -> str:
-    """The kind of plant a size word speaks of: tree, shrub, other, or any when none is named near it."""
+    """The kind of plant a size word speaks of: tree, shrub or other; nothing when none is named near it."""
     for element in maker.elements[number + 1 : number + 6]:
         if element.island != maker.elements[number].island:
             break
@@ -133,5 +133,21 @@ def _kind_of(maker: Maker, number: int) -> str:
             else []
         )
         if kinds:
-            return {"tree": "tree", "shrub": "shrub"}.get(str(kinds[0][0]), "other")
-    return "any"
+            return _defined(str(kinds[0][0]))
+    return ""
+
+
+def _only_kind(maker: Maker) -> str:
+    """Where a size word stands by itself ("for cutting, in full sun, tall"), the only kind that is wanted before it; else any."""
+    wanted = {
+        _defined(str(kind))
+        for condition, _ in maker.sources
+        if condition.trait == "kind" and condition.test == "any_of"
+        for kind in condition.values
+    }
+    return wanted.pop() if len(wanted) == 1 else "any"
+
+
+def _defined(kind: str) -> str:
+    """The kind by which size words are defined."""
+    return {"tree": "tree", "shrub": "shrub"}.get(kind, "other")

@@ -52,8 +52,11 @@ TEXTS = {
     "zone.shelter": "plant it in spring out of wind and winter sun, and cover it the first winters",
     "zone.warm": "give it afternoon shade and water in the heat, and do not expect it to grow old",
     "zone.warm_part": "in the warmer part of that range give it afternoon shade and summer water",
+    "climate.other": "ask the extension office how it does there",
+    "kind.tree": "buy it grown as a tree, or train it to one stem while it is young",
     "heat.tolerant": "give it afternoon shade, mulch and water in the hottest weeks",
     "bloom.near": "ask when it flowers locally, for bloom shifts by some weeks with place and year",
+    "bloom.short": "plant others beside it that flower before and after, for it flowers a short time",
     "bloom.unseen": "plant something showy beside it, for its flowers are hardly noticed",
     "light.darker": "thin what stands above it, and expect it to be looser and to flower less",
     "light.brighter": "shade it from afternoon sun and water it in drought",
@@ -81,9 +84,11 @@ TEXTS = {
     "use.cover_bulb": "plant it among a cover that stays, for it leaves the ground bare once its leaves are gone",
     "use.bank": "water and mulch the slope until it has rooted",
     "use.street": "limb it up for clearance, and ask the town what may stand by the street",
+    "use.limbed_shade": "limb it up as it grows, for it is branched to the ground",
     "use.small_shade": "count on a small patch of shade, for it grows to {0}",
     "use.pool_litter": "keep it far enough back that leaves do not fall in the water",
     "use.pool_roots": "plant it {0} or more from the shell and the pipes",
+    "like.kin": "look at one first, for it is alike in size and leaf alone",
     "like.size": "allow for its size: about {0}, against {1}",
 }
 # Lengths that an advice names without having computed them: 10 ft from drains and shells (common practice).

@@ -58,6 +58,8 @@ def why_here(match: Match, echoes: Sequence[str]) -> str:
         )
     if why.listed:
         parts.append("listed as invasive in places")
+    if why.away:
+        parts.append("wild in other climates than that of the place")
     if why.dependable >= ASKS_LITTLE:
         parts.append("asks for little")
     said = "; ".join(part for part in parts if part)

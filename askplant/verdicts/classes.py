@@ -40,9 +40,15 @@ def judge_words(condition: Condition, value: Sequence[Any], site: Site) -> Judge
 
 
 def judge_kind(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """A kind, against [kinds, the main one first]: a shrub that is also grown as a tree is only just a tree."""
+    """A kind, against [kinds, the main one first]: what is also grown as something else is that only just, and a shrub comes
+    to be a tree where somebody makes one of it.
+    """
     found = judge_words(condition, value, site)
-    return found._replace(margin=0.0) if found.verdict == "meets" and value[0][0] not in condition.values else found
+    if found.verdict != "meets" or value[0][0] in condition.values:
+        return found
+    if found.has is not None and found.has.values == ("tree",) and value[0][0] == "shrub":
+        return care(found.has, Advice("kind.tree"), 0.5)
+    return found._replace(margin=0.0)
 
 
 def judge_persistence(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
@@ -94,10 +100,15 @@ def judge_flower(condition: Condition, value: Sequence[Any], site: Site) -> Judg
 
 
 def judge_flower_colour(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Colour of flower, against [colours, flower]: flowers nobody sees have none."""
+    """Colour of flower, against [colours, flower]: flowers nobody sees have none, and what comes in other colours too is the
+    one asked for with less ease.
+    """
     if one_of(value[1]) in ("none", "inconspicuous"):
         return misses(words("no flowers to notice"))
-    return judge_words(condition, value, site)
+    found = judge_words(condition, value, site)
+    if found.verdict != "meets" or found.has is None:
+        return found
+    return found._replace(margin=len(found.has.values) / len(value[0]))
 
 
 def judge_fruit(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:

@@ -47,8 +47,8 @@ def _by_drought(drought: str) -> Judgement:
 def _ordered(
     condition: Condition, has: Sequence[str] | None, order: tuple[str, ...], codes: tuple[str, str]
 ) -> Judgement:
-    """Any of the classes asked for; one step beyond what the plant likes is told by `codes` (up the order, down the
-    order).
+    """Any of the classes asked for, with the more ease the more of them it likes; one step beyond what the plant likes is told
+    by `codes` (up the order, down the order).
     """
     if not has:
         return UNKNOWN
@@ -56,7 +56,7 @@ def _ordered(
     steps = [min((order.index(str(asked)) - like for like in likes), key=abs) for asked in condition.values]
     step = min(steps, key=abs)
     if step == 0:
-        return meets(fact)
+        return meets(fact, steps.count(0) / len(steps))
     if abs(step) == 1:
         return care(fact, Advice(codes[0] if step > 0 else codes[1]))
     return misses(fact, abs(step) / len(order))

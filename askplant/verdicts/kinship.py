@@ -14,7 +14,6 @@ from typing import Any, NamedTuple, Protocol
 from askplant.base.names import words_of
 from askplant.errors import UnknownPlant
 from askplant.reading.reading import Condition
-from askplant.verdicts.classes import one_of
 from askplant.verdicts.logic import worst
 from askplant.verdicts.scales import GROWTH
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, care, meets, misses, words
@@ -69,34 +68,78 @@ def judge_taxon(condition: Condition, base: Names) -> list[tuple[Judgement, int]
 
 
 class Pattern(NamedTuple):
-    """The plant that others are to be like: middles of its grown ranges in metres, its kinds, leaf, cold limit and
+    """The plant that others are to be like: middles of its grown ranges in metres, its kinds, leaves, cold limit and
     growth.
     """
 
     height: float | None
     width: float | None
     kinds: frozenset[str]
-    persistence: str | None
+    persistence: frozenset[str]
     cold: int | None
     growth: str | None
 
 
 READ = ("kind", "persistence", "growth", "zone", "width", "height")
+# Likeness goes beyond size, leaf and kind: what is no kin of the plant has less of it. Common practice.
+NO_KIN = 0.5
 
 
 def judge_like(condition: Condition, base: Names) -> list[tuple[Judgement, int]]:
-    """Plants like the one named, in what is compared; unknown for all when the base does not know that plant."""
-    plants = [plant for name in condition.values for plant in called(base, str(name))[:1]]
+    """Plants like the one named, in what is compared; unknown for all when the base does not know that plant.
+
+    Of a name that many plants bear, "like a hydrangea", each of them is like it, and others are compared with what is usual
+    among them.
+    """
+    name = str(condition.values[0])
+    plants = called(base, name)
     if not plants:
         return [(UNKNOWN, base.everyone)]
-    columns = [base.judged(name) for name in READ]
-    pattern = _pattern(_values_at(columns, plants[0]))
-    needed = [name in _reads(condition.than) for name in READ]
+    columns = [base.judged(one) for one in READ]
+    of_a_group = not _is_one(base, name, plants)
+    pattern = _usual([_pattern(_values_at(columns, plant)) for plant in (plants if of_a_group else plants[:1])])
+    needed = [one in _reads(condition.than) for one in READ]
     used = [column if need else [([None] * 10, base.everyone)] for column, need in zip(columns, needed, strict=True)]
-    name = str(condition.values[0])
-    return [
-        (_like(pattern, _pattern(values), condition.than, name), bits) for values, bits in crossed(used, base.everyone)
-    ]
+    named = bits_of(plants) if of_a_group and condition.than is None else 0
+    kin = reduce(or_, (bits_of(called(base, genus)) for genus in {base.plant(plant).genus for plant in plants}), 0)
+    found = [(meets(Fact("like", (name,))), named)] if named else []
+    for values, bits in crossed(used, base.everyone & ~named):
+        judgement = _like(pattern, _pattern(values), condition.than, name)
+        strange = _no_kin(judgement, condition.than)
+        found += [(one, some) for one, some in ((judgement, bits & kin), (strange, bits & ~kin)) if some]
+    return found
+
+
+def _no_kin(judgement: Judgement, than: str | None) -> Judgement:
+    """What a plant's size and leaf come to where it is no kin: it is like the other in these alone, unless it is to differ."""
+    if judgement.verdict != "meets":
+        return judgement
+    if than is None:
+        return care(judgement.has, Advice("like.kin"), judgement.margin)
+    return judgement._replace(margin=judgement.margin * NO_KIN)
+
+
+def _is_one(base: Names, name: str, plants: Sequence[int]) -> bool:
+    """Whether a name means one plant, with its cultivars at most, rather than a group."""
+    species = base.plant(plants[0]).botanical.split(" '")[0]
+    return all(base.plant(plant).botanical.split(" '")[0] == species for plant in plants)
+
+
+def _usual(patterns: Sequence[Pattern]) -> Pattern:
+    """What is usual among several: middles of what can be measured, any of their kinds and leaves."""
+    return Pattern(
+        _median(one.height for one in patterns),
+        _median(one.width for one in patterns),
+        frozenset().union(*(one.kinds for one in patterns)),
+        frozenset().union(*(one.persistence for one in patterns)),
+        _median(one.cold for one in patterns),
+        _median((one.growth for one in patterns), GROWTH.index),
+    )
+
+
+def _median(values: Iterable[Any], key: Any = None) -> Any:
+    known = sorted((value for value in values if value is not None), key=key)
+    return known[(len(known) - 1) // 2] if known else None
 
 
 def _reads(than: str | None) -> set[str]:
@@ -123,7 +166,7 @@ def _pattern(values: list[list[Any]]) -> Pattern:
         _middle(height[0]),
         _middle(width[0]),
         frozenset(kind[0] or ()),
-        one_of(persistence[0]),
+        frozenset(persistence[0]) if isinstance(persistence[0], list) else frozenset(filter(None, (persistence[0],))),
         zone[0],
         growth[0],
     )
@@ -136,8 +179,8 @@ def _middle(range_: Sequence[float] | None) -> float | None:
 def _like(pattern: Pattern, plant: Pattern, than: str | None, name: str) -> Judgement:
     if plant.kinds and pattern.kinds and not plant.kinds & pattern.kinds:
         return misses(words(tuple(sorted(plant.kinds))))
-    if plant.persistence and pattern.persistence and plant.persistence != pattern.persistence:
-        return misses(words(plant.persistence))
+    if plant.persistence and pattern.persistence and not plant.persistence & pattern.persistence:
+        return misses(words(tuple(sorted(plant.persistence))))
     return worst((_compared(pattern, plant, than, name), meets(Fact("like", (name,)))))
 
 

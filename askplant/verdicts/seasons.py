@@ -10,6 +10,10 @@ from askplant.reading.reading import Condition
 from askplant.verdicts.classes import one_of
 from askplant.verdicts.verdict import UNKNOWN, Advice, Fact, Judgement, Site, care, meets, misses, words
 
+# Who asks for so many months wants flowers all that time, not in any month of it; few kinds keep on for longer than a third
+# of it. Common practice.
+LONG, KEEPS_ON = 9, 1 / 3
+
 
 def months_of(values: Iterable[str | int | float]) -> frozenset[int]:
     """The months that months and seasons name."""
@@ -31,8 +35,11 @@ def judge_bloom(condition: Condition, value: Sequence[Any], site: Site) -> Judge
     has = Fact("months", tuple(sorted(blooms)))
     if asked & blooms and one_of(value[1]) == "inconspicuous" and condition.test != "none_of":
         return care(has, Advice("bloom.unseen"))
+    share = len(asked & blooms) / len(asked)
+    if len(asked) >= LONG and 0 < share < KEEPS_ON and condition.test != "none_of":
+        return care(has, Advice("bloom.short"), share / KEEPS_ON)
     if asked & blooms:
-        return meets(has, len(asked & blooms) / len(asked))
+        return meets(has, share)
     near = {(month + step - 1) % 12 + 1 for month in blooms for step in (-1, 1)}
     return care(has, Advice("bloom.near")) if asked & near else misses(has)
 

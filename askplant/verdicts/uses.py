@@ -30,6 +30,9 @@ COVER_MOST, COVER_NEARLY = 2 * FOOT, 3 * FOOT
 BANK_MOST = 6 * FOOT
 # The ground under bulbs that lose their leaves is bare for half the year, whatever spreads there. Common practice.
 COVERING = frozenset({"ground cover", "bank"})
+# What stands taller holds the ground, and can be seen beneath; common practice.
+TALL_COVER = 0.2
+FILLS_IN = 0.2
 # Room for a chair beneath, and for a roof's worth of shade.
 SHADE_LEAST, SHADE_SMALL = 25 * FOOT, 15 * FOOT
 # Under wires: at most 20 ft (Berkeley Electric), or 25 ft (Vermont Urban and Community Forestry), of mature height.
@@ -38,6 +41,8 @@ UNDER_WIRES = "under wires"
 BORDER_MOST = 10 * FOOT
 SPECIMEN_LEAST = 4 * FOOT
 DERIVED = 0.4
+# A column casts a stripe of shade, and a cone in leaf all year stands with its branches on the ground. Common practice.
+COLUMNAR, PYRAMIDAL = "columnar", "pyramidal"
 # It hangs: what stands behind shows beside and below it, whatever its leaf. Common practice.
 WEEPING, HIDING = "weeping", frozenset({"screen", "hedge", "windbreak"})
 
@@ -52,7 +57,11 @@ class Habit(NamedTuple):
     density: str | None
     kinds: frozenset[str]
     roots: str | None
-    weeping: bool = False
+    forms: frozenset[str] = frozenset()
+
+    @property
+    def weeping(self) -> bool:
+        return WEEPING in self.forms
 
 
 def judge_use(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
@@ -65,8 +74,8 @@ def _habit(value: Sequence[Any]) -> Habit:
     uses, height, persistence, density, kinds, roots = value[:6]
     low, high = height or (None, None)
     leafy = one_of(persistence) in ("evergreen", "semi-evergreen")
-    weeping = WEEPING in (value[6] or ()) if len(value) > 6 else False
-    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots), weeping)
+    forms = frozenset(value[6] or ()) if len(value) > 6 else frozenset()
+    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots), forms)
 
 
 def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
@@ -74,8 +83,10 @@ def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
         return _under_wires(habit)
     if asked in habit.uses and asked in COVERING and "bulb" in habit.kinds and not habit.leafy:
         return care(Fact("use", (asked,)), Advice("use.cover_bulb"), DERIVED)
+    if asked in habit.uses and asked in HIDING and "vine" in habit.kinds:
+        return _with_care("vine_screen", "vine")
     if asked in habit.uses:
-        return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _hides(asked, habit))
+        return _low_screen(habit) if asked == "screen" else meets(Fact("use", (asked,)), _suits(asked, habit))
     derived = BY_HABIT[asked](habit) if asked in BY_HABIT and habit.high is not None else None
     if derived is not None and asked in HIDING and habit.weeping and not habit.uses & HIDING:
         return _with_care("weeping_screen", WEEPING)
@@ -113,11 +124,18 @@ def _low_screen(habit: Habit) -> Judgement:
         return care(
             Fact("size", ("height", "grown", habit.low, habit.high)), Advice("use.low_screen", (habit.high,)), DERIVED
         )
-    return meets(Fact("use", ("screen",)), _hides("screen", habit))
+    return meets(Fact("use", ("screen",)), _suits("screen", habit))
 
 
-def _hides(asked: str, habit: Habit) -> float:
-    """How well it does what a screen, hedge or windbreak is for, as a margin: leaf in winter and density count half each."""
+def _suits(asked: str, habit: Habit) -> float:
+    """How well it does what a use is for, as a margin: of what hides, leaf in winter and density count half each; what covers
+    the ground does so while it is low; along a house stand shrubs, and what dies back or creeps fills in between them.
+    """
+    if asked == "foundation":
+        return 1.0 if "shrub" in habit.kinds else FILLS_IN
+    if asked in COVERING:
+        low = BANK_MOST if asked == "bank" else COVER_NEARLY
+        return TALL_COVER if habit.high is not None and habit.high > low else 1.0
     if asked not in HIDING:
         return 1.0
     return 0.5 * habit.leafy + {"dense": 0.5, "medium": 0.25}.get(habit.density or "", 0.0)
@@ -192,8 +210,10 @@ def _street(habit: Habit) -> Judgement | None:
 
 def _shade(habit: Habit) -> Judgement | None:
     assert habit.high is not None
-    if "tree" not in habit.kinds:
+    if "tree" not in habit.kinds or COLUMNAR in habit.forms:
         return None
+    if habit.leafy and habit.forms == {PYRAMIDAL}:
+        return _with_care("limbed_shade", "tall tree") if habit.high >= SHADE_SMALL else None
     if habit.high >= SHADE_LEAST:
         return _derived("tall tree")
     return _with_care("small_shade", "size", lengths=(habit.high,)) if habit.high >= SHADE_SMALL else None

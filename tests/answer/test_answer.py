@@ -190,6 +190,26 @@ def test_questions_are_about_what_was_not_said() -> None:
     assert ask(InventedBase({"Alba alba": HEDGE}), any_of("kind", "shrub")).ask_back == ()
 
 
+def test_a_place_that_takes_any_kind_is_asked_about_its_kind() -> None:
+    """A hedge is of shrubs, but a bank may be for grass, shrubs or a tree."""
+    either: dict[str, Any] = {"uses": ["bank", "hedge"], "light": ["full sun"], "moisture": ["average"]}
+    base = InventedBase({"Alba alba": either | {"kind": ["tree"]}, "Blanda blanda": either | {"kind": ["shrub"]}})
+    asked = {use: {question.trait for question in ask(base, any_of("use", use)).ask_back} for use in ("bank", "hedge")}
+    assert "kind" in asked["bank"]
+    assert "kind" not in asked["hedge"]
+
+
+def test_nobody_is_asked_whether_a_perennial_stays_green() -> None:
+    """Of shrubs the same question is asked."""
+    kinds: dict[str, Any] = {"kind": ["shrub", "perennial"], "light": ["full sun"]}
+    base = InventedBase(
+        {"Alba alba": kinds | {"persistence": ["evergreen"]}, "Blanda blanda": kinds | {"persistence": ["deciduous"]}}
+    )
+    for kind, there in (("shrub", True), ("perennial", False)):
+        asked = {question.trait for question in ask(base, any_of("kind", kind)).ask_back}
+        assert ("persistence" in asked) == there
+
+
 def mention(plant: str, role: Any = "considered") -> Mention:
     return Mention(plant, role, plant, (0, 0))
 

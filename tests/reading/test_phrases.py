@@ -38,6 +38,19 @@ LISTS = [
     ("goes up instead of out", {"form any_of narrow"}),
     ("heavy clay, soggy", {"soil any_of clay", "moisture any_of wet"}),
     ("like a Leyland cypress but narrower", {"like any_of × Hesperotropsis leylandii wish"}),
+    (
+        "flowers over the septic field",
+        {"flower any_of showy", "roots any_of well-behaved", "kind none_of tree shrub vine palm bamboo wish"},
+    ),
+    ("perennials over the leach field", {"kind any_of perennial", "roots any_of well-behaved"}),
+    ("a tree near the septic tank", {"kind any_of tree", "roots any_of well-behaved"}),
+    ("shrubs for the desert", {"kind any_of shrub", "heat any_of tolerant", "drought any_of tolerant"}),
+    ("a hedge along the ocean", {"use any_of hedge", "salt any_of tolerant"}),
+    ("perennials for moist woodland", {"kind any_of perennial", "moisture any_of moist", "light any_of part shade full shade"}),
+    ("a shrub with fragrant flowers", {"kind any_of shrub", "fragrance any_of yes", "flower any_of showy wish"}),
+    ("narrow side yard 4 feet wide, evergreen", {"form any_of narrow", "width at_most ..1.22", "persistence any_of evergreen"}),
+    ("a xeric shrub", {"drought any_of tolerant", "kind any_of shrub"}),
+    ("a vine that blooms midsummer", {"kind any_of vine", "bloom any_of summer"}),
 ]
 
 
@@ -140,3 +153,45 @@ def test_along_is_the_run_where_no_other_is_said(real_base: Base) -> None:
     assert read("screen 80 ft along my driveway", real_base).task.run == pytest.approx(24.38, abs=0.01)
     both = read("100 ft of hedge, the tallest one at 30 ft along the fence", real_base).task
     assert (both.run, both.spot) == (pytest.approx(30.48), pytest.approx(9.144))
+
+
+ZONES = [
+    ("a hedge in Toronto", "5b", "7a", "Toronto"),
+    ("a hedge in Denver, Colorado", "5b", "6a", "Denver"),
+    ("a hedge, CO, near Fort Collins", "5a", "6a", "Fort Collins"),
+    ("a hedge in Colorado", "3a", "7a", "Colorado"),
+    ("a hedge for the Willamette Valley", "8a", "8b", "The Willamette Valley"),
+]
+
+
+@pytest.mark.parametrize("said, coldest, warmest, name", ZONES)
+def test_a_town_tells_its_own_zone(real_base: Base, said: str, coldest: str, warmest: str, name: str) -> None:
+    """And not that of the coldest mountain of its state, wherever the state is said beside it."""
+    zone = next(one for one in read(said, real_base).conditions if one.trait == "zone")
+    assert (zone.values[0], zone.values[-1]) == (coldest, warmest)
+    assert zone.note is not None
+    assert zone.note.startswith(f"{name} runs from zone {coldest} to {warmest}")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "burning bush replacement with red fall color",
+        "boxwood alternatives for zone 6",
+        "a Bradford pear that split; white flowers please",
+    ],
+)
+def test_what_stands_before_its_replacement_is_to_go(real_base: Base, said: str) -> None:
+    """It is neither wanted nor a condition."""
+    reading = read(said, real_base)
+    assert [mention.role for mention in reading.named] == ["to be replaced"]
+    assert not any(condition.trait == "taxon" for condition in reading.conditions)
+
+
+@pytest.mark.parametrize(
+    "said, least", [("perennials for cutting, zone 4b, tall, full sun", 4), ("a vine or a tree, zone 6, tall", 15)]
+)
+def test_a_size_word_by_itself_speaks_of_the_only_kind(real_base: Base, said: str, least: float) -> None:
+    """Where several kinds are wanted it has the definition for any."""
+    size = next(one for one in read(said, real_base).conditions if one.trait == "size")
+    assert size.minimum == pytest.approx(least * 0.3048)

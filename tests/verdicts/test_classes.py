@@ -62,10 +62,39 @@ def test_words(trait: str, asked: list[Any], value: list[Any], verdict: str) -> 
 
 
 def test_what_a_plant_mainly_is_counts_for_more() -> None:
-    """A shrub that is also grown as a tree is a tree only just."""
-    mainly, also = (judge(any_of("kind", "tree"), [kinds], PLAIN) for kinds in (["tree", "shrub"], ["shrub", "tree"]))
+    """A tree that is also grown as a shrub is a shrub only just; of a shrub somebody has to make a tree."""
+    mainly, also = (judge(any_of("kind", "shrub"), [kinds], PLAIN) for kinds in (["shrub", "tree"], ["tree", "shrub"]))
     assert mainly.verdict == also.verdict == "meets"
     assert mainly.margin > also.margin
+    trained = judge(any_of("kind", "tree"), [["shrub", "tree"]], PLAIN)
+    assert (trained.verdict, trained.how and trained.how.code) == ("with care", "kind.tree")
+    assert judge(any_of("kind", "tree", "shrub"), [["shrub", "tree"]], PLAIN).verdict == "meets"
+    assert judge(any_of("kind", "tree"), [["tree", "shrub"]], PLAIN).verdict == "meets"
+
+
+def test_what_flowers_in_other_colours_too_is_white_with_less_ease() -> None:
+    """A tree that is white here and there is a white one only just."""
+    white = any_of("flower_colour", "white")
+    pure, mixed = (judge(white, [has, ["showy"]], PLAIN) for has in (["white"], ["pink", "purple", "white"]))
+    assert pure.verdict == mixed.verdict == "meets"
+    assert pure.margin > mixed.margin
+
+
+@pytest.mark.parametrize(
+    "asked, blooms, verdict",
+    [
+        (["spring", "summer", "fall"], [5, 6, 7, 8, 9], "meets"),
+        (["spring", "summer", "fall"], [6, 7, 8], "meets"),
+        (["spring", "summer", "fall"], [5, 6], "with care"),
+        (["spring", "summer", "fall", "winter"], [5, 6, 7], "with care"),
+        (["spring", "summer", "fall", "winter"], [4, 5, 6, 7], "meets"),
+        (["spring", "summer"], [5], "meets"),  # either will do
+        (["spring", "summer", "fall"], [1], "misses"),
+    ],
+)
+def test_who_asks_for_three_seasons_wants_a_long_bloom(asked: list[str], blooms: list[int], verdict: str) -> None:
+    """A fortnight of flowers is no bloom all year."""
+    assert judge(any_of("bloom", *asked), [blooms, ["showy"]], PLAIN).verdict == verdict
 
 
 def test_not_wanted_is_the_other_way_round() -> None:
@@ -119,6 +148,9 @@ def used(uses: list[str] | None, low: float, high: float, kind: str = "shrub", *
         ("foundation", used(["border"], 20, 30, kind="tree"), "misses"),
         ("shade", used(["street"], 40, 60, kind="tree"), "meets"),
         ("shade", used(["border"], 15, 20, kind="tree"), "with care"),
+        ("shade", used(["screen"], 40, 60, kind="tree", form=["columnar"]), "misses"),
+        ("shade", used(["screen"], 40, 60, kind="tree", form=["pyramidal"]), "with care"),
+        ("screen", used(["screen"], 10, 20, kind="vine"), "with care"),
         ("trellis", used(None, 10, 20, kind="vine"), "meets"),
         ("rain garden", used(["border"], 3, 5), "misses"),
         ("rain garden", used(None, 3, 5), "unknown"),
@@ -205,3 +237,20 @@ def test_invasive_where_it_is_listed(site: Site, value: list[Any], verdict: str)
 def test_low_care_is_fewer_than_two_burdens(value: list[Any], verdict: str) -> None:
     """One burden is looked after, two are care, and a card that says next to nothing is no low care."""
     assert judge(any_of("care", "low"), value, PLAIN).verdict == verdict
+
+
+@pytest.mark.parametrize("use, low, tall", [("bank", 2, 10), ("ground cover", 1, 5)])
+def test_what_covers_the_ground_does_so_while_it_is_low(use: str, low: float, tall: float) -> None:
+    """Both are planted for it, and the low one is the better cover."""
+    covers, stands = (judge(any_of("use", use), used([use], high, high), PLAIN) for high in (low, tall))
+    assert covers.verdict == stands.verdict == "meets"
+    assert covers.margin > stands.margin
+
+
+def test_along_a_house_stand_shrubs() -> None:
+    """A fern fills in between them."""
+    shrub, fern = (
+        judge(any_of("use", "foundation"), used(["foundation"], 2, 3, kind=kind), PLAIN) for kind in ("shrub", "fern")
+    )
+    assert shrub.verdict == fern.verdict == "meets"
+    assert shrub.margin > fern.margin

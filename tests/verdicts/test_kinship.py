@@ -55,6 +55,23 @@ def test_like_it_but_narrower_or_smaller_or_hardier() -> None:
     assert "Inventa magna" in fitting(any_of("like", "Inventa magna"))
 
 
+def test_each_plant_of_a_group_is_like_the_group() -> None:
+    """Whatever its size; others are held against what is usual in the group, and kin counts for more than strangers."""
+    assert set(fitting(any_of("like", "Inventa"))) == {"Inventa magna", "Inventa magna 'Slim'", "Inventa parva"}
+    base = InventedBase(
+        {
+            "Inventa magna": spruce(40, 60, 20),
+            "Inventa media": spruce(40, 60, 20),
+            "Strania strania": spruce(40, 60, 20),
+        }
+    )
+    stranger = base.botanical.index("Strania strania")
+    for name in ("Inventa magna", "Inventa"):
+        assert list(numbers(outcome(any_of("like", name), base, PLAIN).care)) == [stranger]
+    wider = outcome(any_of("like", "Inventa magna", than="larger"), base, PLAIN)
+    assert wider.care == 0
+
+
 def test_a_plant_nobody_knows_is_a_pattern_for_nothing() -> None:
     """Likeness to an unknown plant is unknown of every plant, and so is being in stock."""
     assert outcome(any_of("like", "Nowhere tree"), BASE, PLAIN).unknown == BASE.everyone

@@ -132,6 +132,14 @@ def test_light_next_door_is_with_care(asked: list[str], has: list[str], verdict:
     assert (found.how.code if found.how else None) == code
 
 
+def test_what_likes_all_the_shade_that_is_asked_for_meets_it_with_more_ease() -> None:
+    """A plant of sun that bears light shade is only just one for shade."""
+    shade = any_of("light", "part shade", "full shade")
+    of_shade, of_sun = (judge(shade, [has], PLAIN) for has in (["part shade", "full shade"], ["full sun", "part shade"]))
+    assert of_shade.verdict == of_sun.verdict == "meets"
+    assert of_shade.margin > of_sun.margin
+
+
 @pytest.mark.parametrize(
     ("asked", "value", "verdict"),
     [
