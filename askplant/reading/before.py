@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from askplant.parsing import Token
+from askplant.reading.elements import traits_of
 from askplant.reading.vocabulary import ARTICLES
 
 # Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
@@ -27,6 +28,10 @@ AS_HIGH = frozenset(("height", "level", "tall", "high"))
 _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 # What may stand between a thing and its size where a sentence tells of nothing else.
 _TOLD = frozenset("FILLER PUNCT COMMA AND STORY CONSIDER SIZE COLOR WORD ABOUT OPEN".split())
+
+# What shows that a sentence speaks of plants, by the kind of its words and by the traits of its phrases.
+_OF_PLANTS = frozenset("PLANT WANT WISH MUST MAX MIN KEPT HEIGHT SIZE COLOR TASKED".split())
+_ASKED = frozenset("kind group use form growth persistence".split())
 
 # What may stand between a thing that is to be hidden and its size.
 _TO_ITS_SIZE = frozenset("COMMA OPEN PUNCT CONSIDER OWN ABOUT SITE DASH".split())
@@ -89,6 +94,26 @@ def of_site(before: Sequence[Token]) -> bool:
     if len(before) < 2 or str(before[-1]) not in IS:
         return False
     return before[-2].type in ("SITE", "THING")
+
+
+def of_old_plant(before: Sequence[Token]) -> bool:
+    """Whether a plant that stands or stood elsewhere was just said to be of a size: "hers was" 12 ft."""
+    last = next((token for token in reversed(before) if token.type not in ("FILLER", "ABOUT")), None)
+    return last is not None and bool(last.meaning.get("old"))
+
+
+def lies_at(before: Sequence[Token]) -> bool:
+    """Whether a sentence that names no plant tells how far off a thing is: "there is the road at" 3 m."""
+    place = False
+    if not before or before[-1].type not in ("FILLER", "COLD") or str(before[-1]).split(" ")[-1] != "at":
+        return False
+    for token in reversed(before):
+        if token.type == "STOP":
+            break
+        if token.type in _OF_PLANTS or traits_of(token) & _ASKED:
+            return False
+        place = place or token.type in ("SITE", "THING", "WORD")
+    return place
 
 
 def of_pot(before: Sequence[Token]) -> bool:

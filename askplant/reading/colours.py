@@ -12,6 +12,7 @@ from askplant.reading.meanings import (
     colour_for,
     colour_trait,
     is_flower,
+    names_kind,
     speaks_of_colour,
 )
 from askplant.reading.reading import Condition, Test
@@ -26,6 +27,10 @@ FLOWERY = frozenset(
     {("flower", "showy"), ("kind", "perennial"), ("kind", "annual"), ("kind", "bulb"), ("kind", "vine")}
     | {("bloom", season) for season in ("spring", "summer", "fall", "winter")}
 )
+# What shows that a sentence asks for something, what dates a thing that happened, and how many words a telling takes at least.
+ASKING = frozenset("WANT WISH MUST COLOR BLOOMHEAD FLOWERHEAD LEAFHEAD".split())
+DATED = frozenset("in by since last until on of around".split())
+SHORTEST_STORY = 4
 # Why a plant is spoken of that is not the one asked for.
 ONLY_THERE = frozenset("SEEN OWN REPLACE DIED_BEFORE".split())
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
@@ -136,12 +141,25 @@ def months(maker: Maker, number: int, element: Element) -> None:
         and maker.colour_sense == "flower_colour"
         and element.joint in ("", "COMMA")
         and not element.leads
+        and not _is_told(maker, element)
     )
     if listed or any(other.core.type in ("BLOOMHEAD", "FLOWERHEAD") or is_flower(other) for other in near):
         element.wish = element.wish or any(other.wish for other in near if other.core.type == "BLOOMHEAD")
         maker.add(element, (Condition("bloom", "any_of", tuple(element.core.meaning["values"])),))
     else:
         maker.made.loose.append(element.core)
+
+
+def _is_told(maker: Maker, element: Element) -> bool:
+    """Whether a month only dates what a sentence tells, in which nothing is asked: "we hit it with the truck in March"."""
+    before = maker.sentence_before(element)
+    if len(before) < SHORTEST_STORY or str(before[-1]) not in DATED:
+        return False
+    asks = (
+        token.type in ASKING or names_kind(token) or traits_of(token) & {"flower", "flower_colour", "bloom"}
+        for token in before
+    )
+    return not any(asks)
 
 
 def bloomhead(maker: Maker, number: int, element: Element) -> None:

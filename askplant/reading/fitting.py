@@ -24,6 +24,8 @@ AFTER_QUANTITY = frozenset(
     "MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER SPOT_AFTER DEG CELSIUS FAHRENHEIT".split()
 )
 QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
+# How many words ahead the plant stands that "are there any" asks for: "are there any dwarf hydrangeas".
+PLANT_AHEAD = 3
 # Words that take the colour in front of them; without one they say what the vocabulary says of them.
 HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
@@ -97,14 +99,22 @@ class Surroundings:
                 kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
             )
         if kind in ("AXIS", "GROWN"):
+            if entry.get("letter"):
+                return False  # short for another word, unless it stands right beside its figure
             joined = kind == "AXIS" and self._after_joined_quantity()
             return joined or self.previous() in QUANTITY or self._number_ahead(match.end)
         if kind == "HOURS" and entry.get("need"):
             return self.previous() in QUANTITY and self._of_sun(match)
         if kind in ("MAX_AFTER", "MIN_AFTER") and self._bounds_the_next(match):
             return False  # "25 ft and no wider than 12 ft", "over 3 ft and under 5": the bound is the next length's
+        if kind in ("MAX_AFTER", "MIN_AFTER") and self._ends_clause(match.end) and self._after_quantity_and_comma():
+            return True  # "5 ft wide, no more"
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
+        if kind == "ROUGHLY":
+            return self.previous() in QUANTITY
+        if kind == "WANT_AFTER" and any(other["class"] == "WANT" for other in match.entries):
+            return not self._plant_ahead(match.end)  # "hollies, are there any?", but "are there any hollies"
         if kind == "NUM":
             alone = match.length == 1 and self.words[match.start].key == "one"
             return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
@@ -113,7 +123,7 @@ class Surroundings:
                 return False  # "in place of our dying arborvitae": the plant comes behind
             return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
         if kind == "PHRASE" and entry.get("alone"):
-            return self._stands_alone(match)
+            return self._stands_alone(match, any(one["trait"] == "form" for one in entry.get("conditions", ())))
         if kind == "SPACE":
             return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
         if kind == "WISH_AFTER" and (entry.get("doubt") or any(other["class"] == "WISH" for other in match.entries)):
@@ -196,6 +206,19 @@ class Surroundings:
                 return True
         return False
 
+    def _ends_clause(self, at: int) -> bool:
+        return at >= len(self.words) or self.words[at].key in LIST_EDGES
+
+    def _after_quantity_and_comma(self) -> bool:
+        tokens = self.out.tokens
+        return len(tokens) > 1 and tokens[-1].type == "COMMA" and tokens[-2].type in QUANTITY
+
+    def _plant_ahead(self, at: int) -> bool:
+        """Whether a plant is named within the next words."""
+        ahead = range(at, min(at + PLANT_AHEAD, len(self.words)))
+        near = itertools.takewhile(lambda number: _is_word(self.words[number]), ahead)
+        return any(self.is_name(match) for number in near for match in self.vocabulary.names_at(self.words, number))
+
     def _after_joined_quantity(self) -> bool:
         """Whether a quantity stands before an `and`, `or` or slash: "5 ft tall and wide", not "quick and tall"."""
         tokens = self.out.tokens
@@ -216,12 +239,14 @@ class Surroundings:
                 return False
         return False
 
-    def _stands_alone(self, match: Match) -> bool:
+    def _stands_alone(self, match: Match, form: bool) -> bool:
         """Whether a phrase is an item of a list or stands behind "for": "Clay. Sun." or "a fern for sun"."""
         before = self.words[match.start - 1].key if match.start else ","
         after = self.words[match.end].key if match.end < len(self.words) else ","
         if before in ARTICLES:
             return after == "," and self._site_near(match.end + 1)
+        if form and self._site_near(match.end + 1):
+            return False  # "flat, open yard"
         return before in LIST_EDGES | {"for", "in", "and", "likes"} and after in LIST_EDGES | {"and", "but"}
 
     def _site_near(self, at: int) -> bool:
@@ -366,9 +391,10 @@ class Surroundings:
         )
 
     def previous(self) -> str:
-        """The class of the token before; the stop of an abbreviation ("in.") does not count."""
+        """The class of the token before; the stop of an abbreviation ("in.") and what makes a figure rough do not count."""
         tokens = self.out.tokens
-        at = -2 if len(tokens) > 1 and tokens[-1].type == "PUNCT" and tokens[-2].type in UNITS else -1
+        stop = len(tokens) > 1 and tokens[-1].type == "PUNCT" and tokens[-2].type in UNITS
+        at = -2 if stop or (len(tokens) > 1 and tokens[-1].type == "ROUGHLY") else -1
         return tokens[at].type if tokens else ""
 
     def is_bounded(self) -> bool:

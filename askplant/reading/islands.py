@@ -19,7 +19,7 @@ LONGEST_QUANTITY = 32
 LONGEST_CLAUSE = 256
 
 # Tokens that may stand inside a quantity without being part of it.
-_LOOSE = frozenset(("FILLER", "PUNCT"))
+_LOOSE = frozenset(("FILLER", "PUNCT", "ROUGHLY"))
 _STARTS = frozenset(
     (
         "SUNFROM SUNTILL SUNAFTER NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD "
@@ -66,6 +66,8 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
             if len(places) and number - places[-1] > 1:
                 break
             continue
+        if feed and _leads_to_bound(tokens, number):
+            continue
         if tokens[number].type in ("STOP", "WORD", "PHRASE", "PLANT", "OPEN", "CLOSE"):
             break
         if tokens[number].type == "MAX" and feed and feed[-1].type in ("AND", "BUT") and not _is_cold(feed):
@@ -78,11 +80,29 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
     while tree is not None and _is(tree, "zones") and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:
         # "zone 7 - 10 ft": the number before the unit begins a length, so the zone ends before it.
         tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
+    if tree is not None and _is(tree, "measure") and _begins_next(feed, taken):
+        tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
     if tree is not None and _is(tree, "clock") and taken < len(feed) and feed[taken].type in _LENGTH:
         tree = None  # "sun from 10 ft away" is no hour
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def _leads_to_bound(tokens: Sequence[Token], number: int) -> bool:
+    """Whether a comma only parts a length from its bound: "5 ft wide, no more"."""
+    return (
+        tokens[number].type == "COMMA"
+        and number + 1 < len(tokens)
+        and tokens[number + 1].type in ("MAX_AFTER", "MIN_AFTER")
+    )
+
+
+def _begins_next(feed: Sequence[Token], taken: int) -> bool:
+    """Whether the direction at the end is that of the figure behind it, as the first stood before its own: "height 6 width 3"."""
+    last = feed[taken - 1] if taken > 1 else None
+    led = feed[0].type == "AXIS" and last is not None and last.type == "AXIS"
+    return led and taken < len(feed) and feed[taken].type == "NUM"
 
 
 def _is_cold(feed: Sequence[Token]) -> bool:

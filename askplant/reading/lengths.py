@@ -14,7 +14,7 @@ from askplant.parsing import Parsed, Token
 from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
-from askplant.reading.before import after_narrow, in_space, of_bed, of_pot, of_site, of_thing
+from askplant.reading.before import after_narrow, in_space, lies_at, of_bed, of_old_plant, of_pot, of_site, of_thing
 from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
@@ -146,6 +146,8 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and after_narrow(before):
         sides = [sides[0]._replace(axes=("width",))]
     bounded = any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides)
+    if not bounded and (of_old_plant(before) or _lies_off(sides, before)):
+        return "STORY", {"length": True}
     if not bounded and (of_thing(before) or (sides[0].axes == ("depth",) and of_pot(before))):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
@@ -177,6 +179,13 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
     told = {"bare": one.extent.high if bare else None, "plain": plain, "had": _had(one) if plain or scant else None}
     return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, **told}
+
+
+def _lies_off(sides: Sequence[Side], before: Sequence[Token]) -> bool:
+    """Whether a length tells only how far off something lies: "the street is at 4 m"."""
+    one = sides[0]
+    at = [mark for mark in one.marks if mark.type == "COLD" and str(mark).endswith(" at")]
+    return len(sides) == 1 and not one.axes and not one.has("KEPT", "GROWN", "LABELLED") and lies_at([*before, *at])
 
 
 def _had(side: Side) -> float | None:

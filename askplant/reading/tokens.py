@@ -43,7 +43,7 @@ ORDER = (
     "MONTH PART SPACE PLANT THAN LIKE_AFTER WANT_AFTER SAME HIDDEN SECONDSITE TASK CORRECTION NEUTRAL NEUTRAL_AFTER "
     "BACKNOT BACKDIED NOT "
     "NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER "
-    "CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE "
+    "CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE ROUGHLY "
 ).split()
 RANK = {name: number for number, name in enumerate(ORDER)}
 
@@ -166,9 +166,9 @@ class _Tokeniser(Surroundings):
 
     def _readings(self, at: int) -> Iterator[tuple[int, str, dict[str, Any]]]:
         """Meanings that fit at a word, best first: (end, class, meaning)."""
-        zone = self._zone_shorthand(at) or self._postcode(at)
-        if zone:
-            yield zone
+        short = self._zone_shorthand(at) or self._postcode(at) or self._letter(at)
+        if short:
+            yield short
         names = [match for match in self.vocabulary.names_at(self.words, at) if self.is_name(match)]
         phrases = self.vocabulary.phrases_at(self.words, at)
         lengths = sorted({match.length for match in (*names, *phrases)}, reverse=True)
@@ -205,6 +205,7 @@ class _Tokeniser(Surroundings):
         if entry["class"] in ("SITE", "THING", "PHRASE"):
             # "a retaining wall 4 ft high", "our electric box": what ends in a thing's name may itself have a size.
             meaning["thing"] = "THING" in self.vocabulary.senses(self.words[match.end - 1].key)
+            meaning["names"] = self._names_plant(match)
         if entry["class"] == "NUM":
             return {"n": entry["n"]}
         if entry["class"] == "MONTH":
@@ -217,6 +218,11 @@ class _Tokeniser(Surroundings):
             return {"name": None, "shown": shown, "colour": colour}
         return meaning
 
+    def _names_plant(self, match: Match) -> bool:
+        """Whether a phrase is itself the name of a plant that stands there: "walnut tree", but not "under a walnut"."""
+        first, last = (self.vocabulary.senses(self.words[at].key) for at in (match.start, match.end - 1))
+        return "SEEN" not in first and bool(last & {"PLANT", "kind"})
+
     def _postcode(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
         """The start of a Canadian postal code that the user's table holds: letter, digit, letter."""
         if at + 3 > len(self.words) or not (self.words[at + 1].joint and self.words[at + 2].joint):
@@ -225,6 +231,37 @@ class _Tokeniser(Surroundings):
         zone = self.vocabulary.source.postcode(code) if len(code) == 3 and code[1].isdigit() else None
         return (at + 3, "PLACE", _postal(code, zone)) if zone else None
 
+    def _letter(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
+        """The letter of a direction beside its figure, which elsewhere is short for another word: `36" W`, `H6 W3`."""
+        found = self._as_letter(at)
+        if found is None or not (self._is_direction(at) or self._figure_ahead(at)):
+            return None
+        return at + 1, "AXIS", dict(found)
+
+    def _as_letter(self, at: int) -> Any | None:
+        """What a single letter says as that of a direction."""
+        if len(self.words[at].text) != 1:
+            return None
+        entries = (entry for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+        return next((entry for entry in entries if entry.get("letter")), None)
+
+    def _is_direction(self, at: int) -> bool:
+        """Whether a letter behind a figure ends it, by what follows or by being a capital among small letters."""
+        if self.previous() not in UNITS | NUMBERS | {"FTMARK"}:
+            return False
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        if after is None or (after.kind != "word" and after.key != "/"):
+            return True
+        shouted = self.words[at].capital and any(word.text.islower() for word in self.words)
+        return after.key != "/" and (shouted or bool(self.vocabulary.senses(after.key) & {"BY", "AND"}))
+
+    def _figure_ahead(self, at: int) -> bool:
+        """Whether a letter that is joined to a figure stands here, past a mark at most: the `W3` of `H6, W3`."""
+        while at < len(self.words) and self.words[at].key in (",", "/", "x", "×"):
+            at += 1
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        return after is not None and after.kind == "num" and after.joint and self._as_letter(at) is not None
+
     def _zone_shorthand(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
         """`z4`, `H4`: a letter joined to a number."""
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
@@ -232,7 +269,7 @@ class _Tokeniser(Surroundings):
             return None
         if word.key == "z":
             return at + 1, "ZONEWORD", {}
-        if word.key == "h":
+        if word.key == "h" and not self._figure_ahead(at + 2):
             last = self.words[at + 2] if at + 2 < len(self.words) else None
             letter = last.key if last is not None and last.joint and last.key in ("a", "b", "c") else ""
             rating = f"h{after.text}{letter}"
