@@ -184,7 +184,9 @@ def _of_thing_that_is(before: Sequence[Token]) -> bool:
     while at > 0 and before[at].type in ("FILLER", "OWN", "SITE", "THING", "HIDDEN", "COMMA"):
         named = named or before[at].type in ("SITE", "THING", "HIDDEN")
         at -= 1
-    return _is_screen(before[at]) and (named or bool(before[at].meaning.get("thing") or before[at].meaning.get("hides")))
+    return _is_screen(before[at]) and (
+        named or bool(before[at].meaning.get("thing") or before[at].meaning.get("hides"))
+    )
 
 
 def _of_own_size(before: Sequence[Token]) -> bool:

@@ -76,7 +76,9 @@ def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     told = head is not None and head.core.type == "PHRASE" and speaks_of_colour(head)
     if head is not None and (told or is_flower(head) or head.core.type in HEADS):
         of = HEADS.get(head.core.type) or colour_trait(head)  # "turns orange, not red"
-        maker.add(element, (Condition(of, test, (colour_for(of, element.core),)),))
+        colour = (Condition(of, test, (colour_for(of, element.core),)),)
+        # What the colour says more closely stays among the words that were read: "flowers, pink".
+        maker.add(element, colour, head.core.start if is_flower(head) else None)
         maker.say_no_more(head, "flower")
     elif (trait := _colour_sense(maker, element)) is not None and not _is_painted(maker, element):
         maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))

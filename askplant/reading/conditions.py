@@ -122,10 +122,7 @@ class Maker:
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
-        elif kind == "HEIGHT" and self._is_length_of_row(element):
-            self.made.used.append(element.core)
-            self.made.run = element.core.meaning["conditions"][0].maximum
-        elif kind == "HEIGHT" and self._is_along(element):
+        elif kind == "HEIGHT" and (self._is_length_of_row(element) or self._is_along(element)):
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["conditions"][0].maximum
         elif kind == "HEIGHT" and self._is_room(element):
@@ -273,10 +270,10 @@ class Maker:
     def _phrase(self, number: int, element: Element) -> None:
         conditions = as_conditions(element.core.meaning)
         before = self.elements[number - 1] if number and element.joint == "" else None
-        if element.core.meaning.get("alone") and traits_of(element.core) == {"form"}:
-            if sizewords.speaks_of_site(self, element):
-                self.made.used.append(element.core)  # "our lot: flat, sunny"
-                return
+        form = element.core.meaning.get("alone") and traits_of(element.core) == {"form"}
+        if form and sizewords.speaks_of_site(self, element):
+            self.made.used.append(element.core)  # "our lot: flat, sunny"
+            return
         if before is not None and before.core.type == "PLANT" and before.role == "SEEN" and element.role is None:
             element.role = "SEEN"  # "the shade of pine trees": the trees are the pines
         if element.negated and conditions and conditions[0].trait == "kind" and sizewords.is_restricted(self, element):

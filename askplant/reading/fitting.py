@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from askplant.parsing import Token
+from askplant.reading import towns
 from askplant.reading.reading import Correction
 from askplant.reading.spelling import Spelling
 from askplant.reading.vocabulary import ARTICLES, STOPS, Match, Vocabulary
@@ -26,6 +27,8 @@ AFTER_QUANTITY = frozenset(
 QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
 # How many words ahead the plant stands that "are there any" asks for: "are there any dwarf hydrangeas".
 PLANT_AHEAD = 3
+# Classes that speak of a figure beside them; the others are judged by words.
+FIGURED = BEFORE_NUMBER | UNITS | AFTER_QUANTITY | {"SPOT", "AXIS", "GROWN", "NUM", "ROUGHLY"}
 # Words that take the colour in front of them; without one they say what the vocabulary says of them.
 HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
@@ -51,14 +54,6 @@ LIST_EDGES = frozenset(", . ; : - / ( ) ! ? + %".split())
 SITE_AHEAD = 3
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
-# A single capitalised word behind these is a town or a river, not a cultivar: "our school in Buffalo".
-BEFORE_TOWNS = frozenset(("in", "near", "outside"))
-# Two-letter codes that are English words: only in capitals are they places.
-ENGLISH_CODES = frozenset("on in or me ok hi oh de la pa ma mi id al ar co".split())
-# Codes that behind a place are far oftener the words: "for Kansas or is there a tougher one".
-JOINING_CODES = frozenset(("or", "in", "on"))
-# Codes that in capitals still mean something else: all right, northeast.
-SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 
 
 @dataclass(slots=True)
@@ -84,6 +79,43 @@ class Surroundings:
     out: Tokens = field(default_factory=Tokens)
 
     def fits(self, kind: str, match: Match, entry: Any) -> bool:
+        if kind in FIGURED:
+            return self._beside_figure(kind, match, entry)
+        if kind == "WANT_AFTER" and any(other["class"] == "WANT" for other in match.entries):
+            return not self._plant_ahead(match.end)  # "hollies, are there any?", but "are there any hollies"
+        if kind == "DIED":
+            if self.previous() in ("OWN", "REPLACE"):
+                return False  # "in place of our dying arborvitae": the plant comes behind
+            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
+        if kind == "PHRASE" and entry.get("alone"):
+            return self._stands_alone(match, any(one["trait"] == "form" for one in entry.get("conditions", ())))
+        if kind == "SPACE":
+            return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
+        if kind == "WISH_AFTER" and (entry.get("doubt") or any(other["class"] == "WISH" for other in match.entries)):
+            # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
+            return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
+        if kind == "THING":
+            return self.previous() in QUANTITY or self._sized(match.end)
+        if kind == "LIKE_AFTER" and self.words[match.start].key == "like":
+            return self.words[match.start].joint  # "lavender-like"
+        if kind == "RATIO":
+            return any(token.type in QUANTITY for token in self.out.tokens[-RATIO_REACH:])
+        if kind == "PLACE":
+            return towns.is_place(self, match, entry)
+        if kind == "MONTH":
+            return towns.is_month(self, match)
+        if kind == "BY":
+            return self.previous() in QUANTITY and self._number_ahead(match.end)
+        if kind in HEADS:
+            return self._previous_word() == "COLOR"
+        if kind == "BLOOMHEAD":
+            return self._month_near(match)
+        if kind == "SIZE":
+            # "twn feet tall": a direction whose number was not understood is no size word.
+            return not (match.start and self.vocabulary.senses(self.words[match.start - 1].key) & UNITS)
+        return True
+
+    def _beside_figure(self, kind: str, match: Match, entry: Any) -> bool:
         if (
             kind == "MAX"
             and any(other["class"] == "WITHIN" for other in match.entries)
@@ -111,44 +143,10 @@ class Surroundings:
             return True  # "5 ft wide, no more"
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
-        if kind == "ROUGHLY":
-            return self.previous() in QUANTITY
-        if kind == "WANT_AFTER" and any(other["class"] == "WANT" for other in match.entries):
-            return not self._plant_ahead(match.end)  # "hollies, are there any?", but "are there any hollies"
         if kind == "NUM":
             alone = match.length == 1 and self.words[match.start].key == "one"
             return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
-        if kind == "DIED":
-            if self.previous() in ("OWN", "REPLACE"):
-                return False  # "in place of our dying arborvitae": the plant comes behind
-            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
-        if kind == "PHRASE" and entry.get("alone"):
-            return self._stands_alone(match, any(one["trait"] == "form" for one in entry.get("conditions", ())))
-        if kind == "SPACE":
-            return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
-        if kind == "WISH_AFTER" and (entry.get("doubt") or any(other["class"] == "WISH" for other in match.entries)):
-            # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
-            return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
-        if kind == "THING":
-            return self.previous() in QUANTITY or self._sized(match.end)
-        if kind == "LIKE_AFTER" and self.words[match.start].key == "like":
-            return self.words[match.start].joint  # "lavender-like"
-        if kind == "RATIO":
-            return any(token.type in QUANTITY for token in self.out.tokens[-RATIO_REACH:])
-        if kind == "PLACE":
-            return self._is_place(match, entry)
-        if kind == "MONTH":
-            return self._is_month(match)
-        if kind == "BY":
-            return self.previous() in QUANTITY and self._number_ahead(match.end)
-        if kind in HEADS:
-            return self._previous_word() == "COLOR"
-        if kind == "BLOOMHEAD":
-            return self._month_near(match)
-        if kind == "SIZE":
-            # "twn feet tall": a direction whose number was not understood is no size word.
-            return not (match.start and self.vocabulary.senses(self.words[match.start - 1].key) & UNITS)
-        return True
+        return self.previous() in QUANTITY
 
     def is_name(self, match: Match) -> bool:
         """Whether a name counts here: an epithet alone only when quoted, capitalised inside a sentence, or several words."""
@@ -166,20 +164,10 @@ class Surroundings:
         word = self.words[match.start]
         return word.quoted or (
             word.capital
-            and not self._is_town(match.end)
+            and not towns.is_town(self, match.end)
             and match.start > 0
-            and self.words[match.start - 1].key not in (".", "?", "!", ":", *BEFORE_TOWNS)
+            and self.words[match.start - 1].key not in (".", "?", "!", ":", *towns.BEFORE_TOWNS)
             and not self.vocabulary.phrases_at(self.words, match.start)
-        )
-
-    def _is_town(self, at: int) -> bool:
-        """Whether a comma and a state follow: Savannah, GA."""
-        if at + 1 >= len(self.words) or self.words[at].key != ",":
-            return False
-        return any(
-            entry["class"] == "PLACE"
-            for match in self.vocabulary.phrases_at(self.words, at + 1)
-            for entry in match.entries
         )
 
     def _is_vocabulary(self, at: int) -> bool:
@@ -199,7 +187,7 @@ class Surroundings:
             if self.words[at].key in STOPS - {","}:
                 return False
             if any(
-                entry["class"] == "MONTH" and self._is_month(found)
+                entry["class"] == "MONTH" and towns.is_month(self, found)
                 for found in self.vocabulary.phrases_at(self.words, at)
                 for entry in found.entries
             ):
@@ -338,56 +326,6 @@ class Surroundings:
             entry["class"] in UNITS | {"HOURS", "YEARS", "TO", "OR"}
             for match in self.vocabulary.phrases_at(self.words, at)
             for entry in match.entries
-        )
-
-    def _is_place(self, match: Match, entry: Any) -> bool:
-        word = self.words[match.start]
-        if "abbreviation" in entry:
-            before = self.words[match.start - 1].key if match.start else ""
-            shouted = word.text.isupper() and not self._all_capitals() and word.key not in SHOUTED_WORDS
-            return (
-                shouted
-                or (self.previous() == "PLACE" and word.key not in JOINING_CODES)
-                or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
-            )
-        return True
-
-    def _all_capitals(self) -> bool:
-        letters = [word for word in self.words if word.kind == "word" and len(word.text) > 2]
-        return bool(letters) and all(word.text.isupper() for word in letters)
-
-    def _after_town(self, at: int) -> bool:
-        """`cincinnati, oh.`: a town that is a place, or an unknown capitalised word, then a comma, then the code and a stop."""
-        tokens = self.out.tokens
-        if len(tokens) < 2 or tokens[-1].type != "COMMA":
-            return False
-        ends = at + 1 >= len(self.words) or self.words[at + 1].key in (".", ",", ";", ":", "-", ")")
-        return ends and (tokens[-2].type == "PLACE" or self.words[at].capital or self.words[at - 2].capital)
-
-    def _is_month(self, match: Match) -> bool:
-        """`may` and `march` are months only beside another month, behind a preposition or with a capital inside a sentence."""
-        word = self.words[match.start]
-        if word.key not in ("may", "march"):
-            return True
-        before = self.words[match.start - 1].key if match.start else ""
-        return before in (
-            "in",
-            "from",
-            "to",
-            "-",
-            "until",
-            "through",
-            "late",
-            "early",
-            "mid",
-            "and",
-            "or",
-            ",",
-            "/",
-        ) and (
-            word.capital
-            or self.previous() in ("DASH", "TO", "PART")
-            or before in ("in", "from", "late", "early", "mid")
         )
 
     def previous(self) -> str:

@@ -215,7 +215,8 @@ def _shared_unit(sides: list[Side]) -> list[Side]:
 def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...], float | None]:
     out: list[Condition] = []
     run: float | None = None
-    unnamed = iter(("height", "width", "width"))
+    named = {axis for side in sides for axis in side.axes if not any(other.has("UPPER") for other in sides)}
+    unnamed = iter(("width", "width") if "height" in named else ("height", "width", "width"))
     overall = _of_all(sides) if len(sides) > 1 else None
     if {axis for side in sides for axis in side.axes} in (
         {"width", "depth"},

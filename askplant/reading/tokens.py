@@ -35,6 +35,8 @@ MARKS = {
 }
 # Words that a number may follow behind a colon: "Zone: 6".
 LABELS = frozenset("ZONEWORD AXIS PH MAX MIN KEPT LABELLED".split())
+# How many tokens back another direction may stand that shows a letter behind a bare number to be one.
+AXIS_REACH = 6
 # Where several meanings fit, the earlier class wins.
 ORDER = (
     "SPOT SPOT_AFTER SUNFROM SUNTILL SUNAFTER ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED "
@@ -252,7 +254,8 @@ class _Tokeniser(Surroundings):
         after = self.words[at + 1] if at + 1 < len(self.words) else None
         if after is None or (after.kind != "word" and after.key != "/"):
             return True
-        shouted = self.words[at].capital and any(word.text.islower() for word in self.words)
+        measured = self.previous() != "NUM" or any(token.type == "AXIS" for token in self.out.tokens[-AXIS_REACH:])
+        shouted = measured and self.words[at].capital and any(word.text.islower() for word in self.words)
         return after.key != "/" and (shouted or bool(self.vocabulary.senses(after.key) & {"BY", "AND"}))
 
     def _figure_ahead(self, at: int) -> bool:
@@ -271,6 +274,8 @@ class _Tokeniser(Surroundings):
             return at + 1, "ZONEWORD", {}
         if word.key == "h" and not self._figure_ahead(at + 2):
             last = self.words[at + 2] if at + 2 < len(self.words) else None
+            if last is not None and (last.key in ("'", '"') or self.vocabulary.senses(last.key) & UNITS):
+                return None
             letter = last.key if last is not None and last.joint and last.key in ("a", "b", "c") else ""
             rating = f"h{after.text}{letter}"
             if rating in zones.RHS:

@@ -16,7 +16,7 @@ FOLDER = Path(__file__).parent.parent / "requests"
 # A second person annotating the same kind of requests agrees to F1 0.94, 56 % exactly and strength 95 %.
 F1, EXACT, STRENGTH = 0.95, 0.65, 0.95
 # Conditions that were meant and of which the reading says nothing at all, not even that it was not understood.
-DROPS = {"spoken": 2, "written": 4, "mixed": 6, "further": 11, "plain": 1}
+DROPS = {"spoken": 2, "written": 3, "mixed": 6, "further": 11, "plain": 1, "plain2": 0}
 # Cases held back while the reader is worked on are few, so their score swings more.
 HELD_F1, HELD_EXACT = 0.88, 0.5
 HELD = 4
@@ -26,13 +26,13 @@ def _read(base: Base) -> Any:
     return lambda text: as_json(read(text, base))
 
 
-@pytest.mark.parametrize("name", ["spoken", "written", "mixed", "further", "plain"])
+@pytest.mark.parametrize("name", ["spoken", "written", "mixed", "further", "plain", "plain2"])
 def test_the_corpus_is_read_as_well_as_by_a_second_person(real_base: Base, name: str) -> None:
     """Of the cases that may be looked at."""
     cases = [
         case
         for number, case in enumerate(load([FOLDER / f"{name}.jsonl"]))
-        if number % 10 != HELD or name in ("mixed", "further", "plain")
+        if number % 10 != HELD or name in ("mixed", "further", "plain", "plain2")
     ]
     total = score(cases, _read(real_base))
     assert total.f1 >= F1, report(total)
