@@ -22,6 +22,8 @@ SENTENCE_REACH = 40
 IS = frozenset(("is", "are", "was", "were", "stand", "measure"))
 ITSELF = frozenset(("it", "its", "it is", "that", "they"))
 WHICH = frozenset(("which", "that"))
+# Words behind which pots are where the plant goes.
+PUT_IN = frozenset("for in into a the my our each".split())
 # Words that make a thing the measure of the plant: "to the height of the eaves, about 4 m".
 AS_HIGH = frozenset(("height", "level", "tall", "high"))
 # What may stand between a bed and its size.
@@ -52,8 +54,10 @@ def of_bed(before: Sequence[Token]) -> bool:
     for token in reversed(before[-SENTENCE_REACH:]):
         if token.type == "SPACE" or (token.type == "SITE" and str(token) in BEDS):
             return True
-        traits = {dict(one).get("trait") for one in token.meaning.get("conditions", ())}
-        if token.type not in _BETWEEN | {"PLACE", "LIGHT", "ZONE"} and not (traits and traits <= OF_A_SITE):
+        traits = traits_of(token)
+        # "The bed in front of the porch is" 8 x 3: where it lies is told before what it measures.
+        lies = traits == {"use"} and str(before[-1]) in IS
+        if token.type not in _BETWEEN | {"PLACE", "LIGHT", "ZONE"} and not (traits and (traits <= OF_A_SITE or lies)):
             return False
     return False
 
@@ -102,6 +106,19 @@ def of_old_plant(before: Sequence[Token]) -> bool:
     return last is not None and bool(last.meaning.get("old"))
 
 
+def is_told(before: Sequence[Token]) -> bool:
+    """Whether the sizes are those of a pot or of an unknown thing: "the pot is" 2 ft across, "the plaque is" 8 in wide."""
+    at = len(before) - 1
+    while (
+        at > 0 and before[at].type in ("AND", "COMMA", "STORY", "BY", "FILLER", "ABOUT") and str(before[at]) not in IS
+    ):
+        at -= 1
+    if at < 1 or str(before[at]) not in IS:
+        return False
+    unknown = before[at - 1].type == "WORD" and at > 1 and before[at - 2].type == "OWN"
+    return _is_pot(before[at - 1]) or (unknown and (at < 3 or before[at - 3].type in ("STOP", "COMMA", "AND", "BUT")))
+
+
 def lies_at(before: Sequence[Token]) -> bool:
     """Whether a sentence that names no plant tells how far off a thing is: "there is the road at" 3 m."""
     place = False
@@ -119,7 +136,24 @@ def lies_at(before: Sequence[Token]) -> bool:
 def of_pot(before: Sequence[Token]) -> bool:
     """Whether pots were just named, whose depth is no plant's room: "deck planters, 18 in deep"."""
     last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT")), None)
-    return last is not None and last.type == "PHRASE" and "container" in str(last.meaning.get("conditions"))
+    return last is not None and _is_pot(last)
+
+
+def of_two_pots(before: Sequence[Token]) -> bool:
+    """Whether pots were named as what there is, and not as where the plant goes: "two zinc troughs, 90 x 40 cm"."""
+    at = len(before) - 1
+    while at > 0 and before[at].type in ("COMMA", "FILLER", "OPEN", "PUNCT"):
+        at -= 1
+    return (
+        at > 0
+        and _is_pot(before[at])
+        and str(before[at - 1]) not in PUT_IN
+        and not str(before[at]).startswith(("for ", "in "))
+    )
+
+
+def _is_pot(token: Token) -> bool:
+    return token.type == "PHRASE" and "container" in str(token.meaning.get("conditions"))
 
 
 def of_thing(before: Sequence[Token]) -> bool:

@@ -77,13 +77,19 @@ def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     if head is not None and (told or is_flower(head) or head.core.type in HEADS):
         of = HEADS.get(head.core.type) or colour_trait(head)  # "turns orange, not red"
         colour = (Condition(of, test, (colour_for(of, element.core),)),)
+        closer = _says_any(head) and head.wish == element.wish and not element.negated
         # What the colour says more closely stays among the words that were read: "flowers, pink".
-        maker.add(element, colour, head.core.start if is_flower(head) else None)
-        maker.say_no_more(head, "flower")
+        maker.add(element, colour, head.core.start if closer or is_flower(head) else None)
+        maker.say_no_more(head, of if closer else "flower")
     elif (trait := _colour_sense(maker, element)) is not None and not _is_painted(maker, element):
         maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
     else:
         maker.made.loose.append(element.core)
+
+
+def _says_any(head: Element) -> bool:
+    """Whether a head asks for colour and not for which: "fall color, red or orange"."""
+    return [found.values for found in as_conditions(head.core.meaning)] == [("any",)]
 
 
 def _is_painted(maker: Maker, element: Element) -> bool:

@@ -83,6 +83,8 @@ class Surroundings:
             return self._beside_figure(kind, match, entry)
         if kind == "WANT_AFTER" and any(other["class"] == "WANT" for other in match.entries):
             return not self._plant_ahead(match.end)  # "hollies, are there any?", but "are there any hollies"
+        if entry.get("beside") and self.previous() != "PLANT":
+            return False  # "a boxwood alternative", but "would boxwood be an alternative"
         if kind == "DIED":
             if self.previous() in ("OWN", "REPLACE"):
                 return False  # "in place of our dying arborvitae": the plant comes behind
@@ -329,9 +331,11 @@ class Surroundings:
         )
 
     def previous(self) -> str:
-        """The class of the token before; the stop of an abbreviation ("in.") and what makes a figure rough do not count."""
+        """The class of the token before; the stop of an abbreviation ("in."), the bracket of a length said twice
+        ("6 ft (1.8 m) tall") and what makes a figure rough do not count.
+        """
         tokens = self.out.tokens
-        stop = len(tokens) > 1 and tokens[-1].type == "PUNCT" and tokens[-2].type in UNITS
+        stop = len(tokens) > 1 and tokens[-1].type in ("PUNCT", "CLOSE") and tokens[-2].type in UNITS
         at = -2 if stop or (len(tokens) > 1 and tokens[-1].type == "ROUGHLY") else -1
         return tokens[at].type if tokens else ""
 

@@ -61,7 +61,13 @@ def quantities(tokens: Sequence[Token], grammar: Lark) -> list[Token | Island]:
 def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island | None, int]:
     feed: list[Token] = []
     places: list[int] = []
+    behind = at
     for number in range(at, min(at + LONGEST_QUANTITY, len(tokens))):
+        if number < behind:
+            continue
+        if feed and (end := _restated(tokens, number, feed)):
+            behind, places[-1] = end, end - 1
+            continue
         if tokens[number].type in _LOOSE and feed:
             if len(places) and number - places[-1] > 1:
                 break
@@ -87,6 +93,20 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Lark) -> tuple[Island |
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def _restated(tokens: Sequence[Token], number: int, feed: Sequence[Token]) -> int:
+    """Where a length ends that only says the one before it in the other system: "2 m (6 ft 6 in) tall", "2m/6ft"; else 0."""
+    opens = tokens[number].type
+    if opens not in ("OPEN", "SLASH") or feed[-1].type not in _LENGTH:
+        return 0
+    at = number + 1
+    while at < len(tokens) and tokens[at].type in _LENGTH | {"NUM", "DASH", "ABOUT", "PUNCT"}:
+        at += 1
+    said = {token.type == "METRIC" for token in tokens[number:at] if token.type in _LENGTH}
+    if said != {feed[-1].type != "METRIC"} or (opens == "OPEN" and (at >= len(tokens) or tokens[at].type != "CLOSE")):
+        return 0
+    return at + (opens == "OPEN")
 
 
 def _leads_to_bound(tokens: Sequence[Token], number: int) -> bool:

@@ -32,6 +32,7 @@ MARKS = {
     "+": "PLUS",
     "×": "BY",
     "*": "BY",
+    "@": "COMMA",
 }
 # Words that a number may follow behind a colon: "Zone: 6".
 LABELS = frozenset("ZONEWORD AXIS PH MAX MIN KEPT LABELLED".split())
@@ -85,6 +86,8 @@ class _Tokeniser(Surroundings):
         word = self.words[at]
         if word.kind == "num":
             return self._number(at)
+        if word.key in ("a", "b") and self._completes_zone(at):
+            return at + 1
         if word.kind != "word" and not self.vocabulary.phrases_at(self.words, at):
             return self._mark(at)
         for end, kind, meaning in self._readings(at):
@@ -102,6 +105,9 @@ class _Tokeniser(Surroundings):
         if kind == "NUM" and self._completes_number(start, meaning):
             return end
         first, last = self.words[start], self.words[end - 1]
+        if kind == "MONTH" and first.joint and self.previous() == "MONTH":
+            # The dash of "April-June" was dropped with those inside words.
+            self.out.tokens.append(Token("DASH", "-", self.words[start - 1].end, first.start, {}))
         text = " ".join(word.key for word in self.words[start:end])
         self.out.tokens.append(Token(kind, text, first.start, last.end, meaning))
         return end
@@ -121,6 +127,24 @@ class _Tokeniser(Surroundings):
             del tokens[-back:]
             tokens.append(Token("NUM", f"{before} {n}", before.start, self.words[start].end, {"n": whole + n}))
         return bool(fits)
+
+    def _completes_zone(self, at: int) -> bool:
+        """Whether a letter by itself goes on with the number of a zone: zone seven b; "zone 7 a tree" has an article."""
+        tokens = self.out.tokens
+        if len(tokens) < 2 or tokens[-1].type != "NUM" or tokens[-2].type != "ZONEWORD":
+            return False
+        word, n = self.words[at], tokens[-1].meaning["n"]
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        ends = (
+            after is None
+            or after.kind not in ("word", "num")
+            or self.vocabulary.senses(after.key) & {"AND", "OR", "BUT"}
+        )
+        if n not in range(1, 14) or not (ends or (word.key == "b" and after is not None and not after.joint)):
+            return False
+        zone = f"{int(n)}{word.key}"
+        tokens[-1] = Token("HALFZONE", zone, tokens[-1].start, word.end, {"zone": zone})
+        return True
 
     def _number(self, at: int) -> int:
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
@@ -156,6 +180,8 @@ class _Tokeniser(Surroundings):
             return at + 2
         if key == "/" and word.joint and self.words[at - 1].text.casefold() in ("w", "b", "c"):
             return self._emit("PUNCT", at, at + 1, {})  # "deciduous w/ good form"
+        if key == "(" and (axis := self._bracketed_axis(at)) is not None:
+            return self._emit("AXIS", at, at + 3, axis)
         if key == "." and after and after.joint and after.kind == "word":
             return self._emit("PUNCT", at, at + 1, {})
         if key == "." and self.previous() in UNITS and after and not after.capital:
@@ -236,7 +262,7 @@ class _Tokeniser(Surroundings):
     def _letter(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
         """The letter of a direction beside its figure, which elsewhere is short for another word: `36" W`, `H6 W3`."""
         found = self._as_letter(at)
-        if found is None or not (self._is_direction(at) or self._figure_ahead(at)):
+        if found is None or not (self._is_direction(at) or self._figure_ahead(at) or self._leads_figure(at)):
             return None
         return at + 1, "AXIS", dict(found)
 
@@ -246,6 +272,19 @@ class _Tokeniser(Surroundings):
             return None
         entries = (entry for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
         return next((entry for entry in entries if entry.get("letter")), None)
+
+    def _bracketed_axis(self, at: int) -> dict[str, Any] | None:
+        """A direction in brackets behind its figure: "6 ft (H) x 4 ft (wide)"."""
+        if at + 2 >= len(self.words) or self.words[at + 2].key != ")" or self.previous() not in QUANTITY:
+            return None
+        whole = (match for match in self.vocabulary.phrases_at(self.words, at + 1) if match.end == at + 2)
+        return next((dict(one) for match in whole for one in match.entries if one["class"] == "AXIS"), None)
+
+    def _leads_figure(self, at: int) -> bool:
+        """Whether a letter stands before a figure as another did just before: the `W` of "H 1.2 m, W 0.8 m"."""
+        number = at + 1 < len(self.words) and self.words[at + 1].kind == "num"
+        before = [token for token in self.out.tokens[-AXIS_REACH:] if token.type == "AXIS"]
+        return number and bool(before) and (self.words[at].capital or len(str(before[-1])) == 1)
 
     def _is_direction(self, at: int) -> bool:
         """Whether a letter behind a figure ends it, by what follows or by being a capital among small letters."""

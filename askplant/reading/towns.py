@@ -68,6 +68,9 @@ def is_month(around: Surroundings, match: Match) -> bool:
     word = around.words[match.start]
     if word.key not in DOUBTFUL_MONTHS:
         return True
+    after = around.words[match.end] if match.end < len(around.words) else None
+    if after is not None and after.joint and "MONTH" in around.vocabulary.senses(after.key):
+        return True  # "May-June"
     before = around.words[match.start - 1].key if match.start else ""
     sure = word.capital or around.previous() in ("DASH", "TO", "PART") or before in SURELY_BEFORE_MONTHS
     return before in BEFORE_MONTHS and sure

@@ -25,6 +25,21 @@ SIZES = [
     ("hedge 6 ft, max", "height at_most ..1.83", None),
     ("hedge 5 ft, no more boxwood please", "height about 1.52..1.52", None),
     ("it can get as high as 10 feet", "height at_most ..3.05", None),
+    ("H 1.2 m, W 0.8 m, evergreen", "height about 1.20..1.20", "width about 0.80..0.80"),
+    ("6 ft (H) x 4 ft (W)", "height about 1.83..1.83", "width about 1.22..1.22"),
+    ("6 feet (tall) by 4 feet (wide)", "height about 1.83..1.83", "width about 1.22..1.22"),
+    ("3 ft (0.9 m) wide and 6 ft (1.8 m) tall", "height about 1.83..1.83", "width about 0.91..0.91"),
+    ("no more than 2 m (6 ft 6 in) tall", "height at_most ..2.00", None),
+    ("about 2m/6ft high", "height about 2.00..2.00", None),
+    ("shrub 120 x 80 cm", "height about 1.20..1.20", "width about 0.80..0.80"),
+    ("evergreen 24 x 36 inches", "height about 0.61..0.61", "width about 0.91..0.91"),
+    ("at least 60 and no more than 90 cm", "height within 0.60..0.90", None),
+    ("10 ft tall max. 4 ft wide max.", "height at_most ..3.05", "width at_most ..1.22"),
+    ("between 4 and 6 feet, closer to 4", "height within 1.22..1.52", None),
+    ("1 to 2 m, nearer to 2 m", "height within 1.50..2.00", None),
+    ("plants as high as 10 but no wider than 4", "height about 3.05..3.05", "width at_most ..1.22"),
+    ("the goal is 6 ft tall", "height about 1.83..1.83", None),
+    ("hedge @ 5' tall, 50 ft", "height about 1.52..1.52", None),
     ("a tree 20' w/ white flowers", "height about 6.10..6.10", None),
     ("a 6 ft hedge w berries", "height about 1.83..1.83", None),
 ]
@@ -71,6 +86,11 @@ ELSEWHERE = [
     "Need a conifer. The old one was about 12 feet tall.",
     "Mine got to 20 ft and had to go. Something evergreen.",
     "His reached 9 feet. I would like something evergreen",
+    "Something evergreen for a pot. The pot is 2 ft across",
+    "My stoop is 6 feet wide, need shrubs",
+    "A tree, please. The plaque is 20 cm wide.",
+    "Two zinc troughs, 90 x 40 cm. A formal evergreen for each",
+    "my fence is 6 ft, I want 2 ft more than that, evergreen",
 ]
 
 
@@ -213,6 +233,11 @@ WAYS = [
         ["something flowering in March"],
         ["A tree with flowers. We hit the old one with the truck in March."],
     ),
+    ("bloom any_of 5 6", ["bloom May-June, perennials", "flowers in may-june"], ["we may, in June, want flowers"]),
+    ("bloom any_of 4 5 6", ["bloom april-june perennials"], []),
+    ("fall_colour any_of red", ["fall color red", "fall color: red"], ["good fall color but not red"]),
+    ("zone any_of 7b", ["zone seven b evergreen", "zone 7 b, evergreen"], ["zone 7 birch"]),
+    ("zone any_of 7a", ["zone seven a, hedge"], ["zone 7 a tree for shade"]),
     ("bloom any_of 6 7", ["flowering shrub, June or July, pink"], []),
 ]
 
