@@ -32,12 +32,14 @@ _PARTS = {"early": "early", "mid": "mid", "late": "late"}
 
 
 class Extent(NamedTuple):
-    """One number or a range; metres where `length`, a bare number otherwise. `metric` tells the system it was said in."""
+    """One number or a range; metres where `length`, a bare number otherwise. `metric` tells the system it was said in, `unit`
+    how many metres its unit has."""
 
     low: float
     high: float
     length: bool
     metric: bool = False
+    unit: float | None = None
 
 
 def extent(tree: Tree) -> Extent:
@@ -50,7 +52,7 @@ def extent(tree: Tree) -> Extent:
     factor = next((part[1] for part in reversed(parts) if part[1]), None)
     metric = any(part[2] for part in parts)
     numbers = [number if own else number * (factor or 1.0) for number, own, _ in parts]
-    return Extent(min(numbers), max(numbers), factor is not None, metric)
+    return Extent(min(numbers), max(numbers), factor is not None, metric, factor)
 
 
 def _value(tree: Tree) -> tuple[float, float | None, bool]:

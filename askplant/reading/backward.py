@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from askplant.parsing import Token
 from askplant.reading.elements import Element, traits_of
+from askplant.reading.meanings import names_kind
 from askplant.reading.reading import Condition
 
 if TYPE_CHECKING:
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
 
 # What a plant may have the same of as another.
 OF_LOOK = frozenset("fragrance flower form density".split())
+# How many tokens back the plant may have been named that "I want one" asks for.
+LONGED_REACH = 14
 # What may stand between "like that" and how it is to differ.
 JOINING = frozenset("FILLER PUNCT COMMA BUT AND".split())
 
@@ -38,6 +41,36 @@ def compared(maker: Maker) -> None:
         if mention.role not in ("died", "to be replaced"):
             maker.made.named.remove(mention)
         maker.sources.append((like, Element(same)))
+
+
+def longed(maker: Maker) -> None:
+    """`My neighbor has a smokebush. I'd love one too`: the plant brought up last before such words is wanted."""
+    for at, token in enumerate(maker.tokens):
+        if maker.request[token.start : token.end] != "one" or not _is_longed_for(maker, at):
+            continue
+        mention = next((one for one in reversed(maker.made.named) if one.at[0] < token.start), None)
+        if mention is None or mention.role not in ("seen", "considered") or _named_since(maker, mention.at[1], at):
+            continue
+        maker.made.named.remove(mention)
+        maker.made.used.append(token)
+        maker.made.loose[:] = [other for other in maker.made.loose if other is not token]
+        wanted = Condition("taxon", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at)
+        maker.sources.append((wanted, Element(token)))
+
+
+def _is_longed_for(maker: Maker, at: int) -> bool:
+    """Whether "one" is all that is wished for: "I'd love one", but not "I'd love one tree"."""
+    before = [token for token in maker.tokens[max(at - 3, 0) : at] if token.type not in ("FILLER", "TO")]
+    after = maker.tokens[at + 1] if at + 1 < len(maker.tokens) else None
+    alone = after is None or after.type in ("STOP", "COMMA", "FILLER", "SEEN", "PLACE", "AND")
+    return bool(before) and before[-1].type in ("WISH", "WANT", "MUST") and alone
+
+
+def _named_since(maker: Maker, end: int, at: int) -> bool:
+    """Whether a kind or another plant was named between a mention and the words that point back, or it lies far back."""
+    since = maker.tokens[bisect_left(maker.starts, end) : at]
+    parted = any(token.type == "STOP" for token in since)  # "under oaks, ideally one that …" is no oak
+    return not parted or len(since) > LONGED_REACH or any(one.type == "PLANT" or names_kind(one) for one in since)
 
 
 def refused(maker: Maker) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from askplant.parsing import Token
+from askplant.reading.elements import traits_of
 from askplant.reading.vocabulary import ARTICLES
 
 # Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
@@ -21,12 +22,18 @@ SENTENCE_REACH = 40
 IS = frozenset(("is", "are", "was", "were", "stand", "measure"))
 ITSELF = frozenset(("it", "its", "it is", "that", "they"))
 WHICH = frozenset(("which", "that"))
+# Words behind which pots are where the plant goes.
+PUT_IN = frozenset("for in into a the my our each".split())
 # Words that make a thing the measure of the plant: "to the height of the eaves, about 4 m".
 AS_HIGH = frozenset(("height", "level", "tall", "high"))
 # What may stand between a bed and its size.
 _BETWEEN = frozenset("FILLER PUNCT COMMA OWN ABOUT BUT AND SEEN SITE THING STORY FROM OPEN WORD CONSIDER DASH".split())
 # What may stand between a thing and its size where a sentence tells of nothing else.
 _TOLD = frozenset("FILLER PUNCT COMMA AND STORY CONSIDER SIZE COLOR WORD ABOUT OPEN".split())
+
+# What shows that a sentence speaks of plants, by the kind of its words and by the traits of its phrases.
+_OF_PLANTS = frozenset("PLANT WANT WISH MUST MAX MIN KEPT HEIGHT SIZE COLOR TASKED".split())
+_ASKED = frozenset("kind group use form growth persistence".split())
 
 # What may stand between a thing that is to be hidden and its size.
 _TO_ITS_SIZE = frozenset("COMMA OPEN PUNCT CONSIDER OWN ABOUT SITE DASH".split())
@@ -47,8 +54,10 @@ def of_bed(before: Sequence[Token]) -> bool:
     for token in reversed(before[-SENTENCE_REACH:]):
         if token.type == "SPACE" or (token.type == "SITE" and str(token) in BEDS):
             return True
-        traits = {dict(one).get("trait") for one in token.meaning.get("conditions", ())}
-        if token.type not in _BETWEEN | {"PLACE", "LIGHT", "ZONE"} and not (traits and traits <= OF_A_SITE):
+        traits = traits_of(token)
+        # "The bed in front of the porch is" 8 x 3: where it lies is told before what it measures.
+        lies = traits == {"use"} and str(before[-1]) in IS
+        if token.type not in _BETWEEN | {"PLACE", "LIGHT", "ZONE"} and not (traits and (traits <= OF_A_SITE or lies)):
             return False
     return False
 
@@ -91,10 +100,60 @@ def of_site(before: Sequence[Token]) -> bool:
     return before[-2].type in ("SITE", "THING")
 
 
+def of_old_plant(before: Sequence[Token]) -> bool:
+    """Whether a plant that stands or stood elsewhere was just said to be of a size: "hers was" 12 ft."""
+    last = next((token for token in reversed(before) if token.type not in ("FILLER", "ABOUT")), None)
+    return last is not None and bool(last.meaning.get("old"))
+
+
+def is_told(before: Sequence[Token]) -> bool:
+    """Whether the sizes are those of a pot or of an unknown thing: "the pot is" 2 ft across, "the plaque is" 8 in wide."""
+    at = len(before) - 1
+    while (
+        at > 0 and before[at].type in ("AND", "COMMA", "STORY", "BY", "FILLER", "ABOUT") and str(before[at]) not in IS
+    ):
+        at -= 1
+    if at < 1 or str(before[at]) not in IS:
+        return False
+    unknown = before[at - 1].type == "WORD" and at > 1 and before[at - 2].type == "OWN"
+    return _is_pot(before[at - 1]) or (unknown and (at < 3 or before[at - 3].type in ("STOP", "COMMA", "AND", "BUT")))
+
+
+def lies_at(before: Sequence[Token]) -> bool:
+    """Whether a sentence that names no plant tells how far off a thing is: "there is the road at" 3 m."""
+    place = False
+    if not before or before[-1].type not in ("FILLER", "COLD") or str(before[-1]).split(" ")[-1] != "at":
+        return False
+    for token in reversed(before):
+        if token.type == "STOP":
+            break
+        if token.type in _OF_PLANTS or traits_of(token) & _ASKED:
+            return False
+        place = place or token.type in ("SITE", "THING", "WORD")
+    return place
+
+
 def of_pot(before: Sequence[Token]) -> bool:
     """Whether pots were just named, whose depth is no plant's room: "deck planters, 18 in deep"."""
     last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "OPEN", "PUNCT")), None)
-    return last is not None and last.type == "PHRASE" and "container" in str(last.meaning.get("conditions"))
+    return last is not None and _is_pot(last)
+
+
+def of_two_pots(before: Sequence[Token]) -> bool:
+    """Whether pots were named as what there is, and not as where the plant goes: "two zinc troughs, 90 x 40 cm"."""
+    at = len(before) - 1
+    while at > 0 and before[at].type in ("COMMA", "FILLER", "OPEN", "PUNCT"):
+        at -= 1
+    return (
+        at > 0
+        and _is_pot(before[at])
+        and str(before[at - 1]) not in PUT_IN
+        and not str(before[at]).startswith(("for ", "in "))
+    )
+
+
+def _is_pot(token: Token) -> bool:
+    return token.type == "PHRASE" and "container" in str(token.meaning.get("conditions"))
 
 
 def of_thing(before: Sequence[Token]) -> bool:
@@ -159,7 +218,9 @@ def _of_thing_that_is(before: Sequence[Token]) -> bool:
     while at > 0 and before[at].type in ("FILLER", "OWN", "SITE", "THING", "HIDDEN", "COMMA"):
         named = named or before[at].type in ("SITE", "THING", "HIDDEN")
         at -= 1
-    return _is_screen(before[at]) and (named or bool(before[at].meaning.get("thing") or before[at].meaning.get("hides")))
+    return _is_screen(before[at]) and (
+        named or bool(before[at].meaning.get("thing") or before[at].meaning.get("hides"))
+    )
 
 
 def _of_own_size(before: Sequence[Token]) -> bool:

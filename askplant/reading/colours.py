@@ -11,6 +11,7 @@ from askplant.reading.meanings import (
     colour_for,
     colour_trait,
     is_flower,
+    names_kind,
     speaks_of_colour,
 )
 from askplant.reading.reading import Condition, Test
@@ -25,6 +26,10 @@ FLOWERY = frozenset(
     {("flower", "showy"), ("kind", "perennial"), ("kind", "annual"), ("kind", "bulb"), ("kind", "vine")}
     | {("bloom", season) for season in ("spring", "summer", "fall", "winter")}
 )
+# What shows that a sentence asks for something, what dates a thing that happened, and how many words a telling takes at least.
+ASKING = frozenset("WANT WISH MUST COLOR BLOOMHEAD FLOWERHEAD LEAFHEAD".split())
+DATED = frozenset("in by since last until on of around".split())
+SHORTEST_STORY = 4
 # Why a plant is spoken of that is not the one asked for.
 ONLY_THERE = frozenset("SEEN OWN REPLACE DIED_BEFORE".split())
 HEADS = {"LEAFHEAD": "leaf_colour", "FLOWERHEAD": "flower_colour", "FALLHEAD": "fall_colour", "FRUITHEAD": "fruit"}
@@ -70,12 +75,20 @@ def _bare_colour(maker: Maker, number: int, element: Element) -> None:
     told = head is not None and head.core.type == "PHRASE" and speaks_of_colour(head)
     if head is not None and (told or is_flower(head) or head.core.type in HEADS):
         of = HEADS.get(head.core.type) or colour_trait(head)  # "turns orange, not red"
-        maker.add(element, (Condition(of, test, (colour_for(of, element.core),)),))
-        maker.say_no_more(head, "flower")
+        colour = (Condition(of, test, (colour_for(of, element.core),)),)
+        closer = _says_any(head) and head.wish == element.wish and not element.negated
+        # What the colour says more closely stays among the words that were read: "flowers, pink".
+        maker.add(element, colour, head.core.start if closer or is_flower(head) else None)
+        maker.say_no_more(head, of if closer else "flower")
     elif (trait := _colour_sense(maker, element)) is not None and not _is_painted(maker, element):
         maker.add(element, (Condition(trait, test, (colour_for(trait, element.core),)),))
     else:
         maker.made.loose.append(element.core)
+
+
+def _says_any(head: Element) -> bool:
+    """Whether a head asks for colour and not for which: "fall color, red or orange"."""
+    return [found.values for found in as_conditions(head.core.meaning)] == [("any",)]
 
 
 def _is_painted(maker: Maker, element: Element) -> bool:
@@ -135,12 +148,25 @@ def months(maker: Maker, number: int, element: Element) -> None:
         and maker.colour_sense == "flower_colour"
         and element.joint in ("", "COMMA")
         and not element.leads
+        and not _is_told(maker, element)
     )
     if listed or any(other.core.type in ("BLOOMHEAD", "FLOWERHEAD") or is_flower(other) for other in near):
         element.wish = element.wish or any(other.wish for other in near if other.core.type == "BLOOMHEAD")
         maker.add(element, (Condition("bloom", "any_of", tuple(element.core.meaning["values"])),))
     else:
         maker.made.loose.append(element.core)
+
+
+def _is_told(maker: Maker, element: Element) -> bool:
+    """Whether a month only dates what a sentence tells, in which nothing is asked: "we hit it with the truck in March"."""
+    before = maker.sentence_before(element)
+    if len(before) < SHORTEST_STORY or str(before[-1]) not in DATED:
+        return False
+    asks = (
+        token.type in ASKING or names_kind(token) or traits_of(token) & {"flower", "flower_colour", "bloom"}
+        for token in before
+    )
+    return not any(asks)
 
 
 def bloomhead(maker: Maker, number: int, element: Element) -> None:

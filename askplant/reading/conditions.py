@@ -19,10 +19,15 @@ from askplant.reading.reading import As, Condition, Mention, Strength
 REACH = 12
 # Uses that are planted in a row.
 ROWS = frozenset(("hedge", "screen", "windbreak"))
+HEDGES = frozenset(("hedge",))
+# How many tokens before a row's length the place may have been named that it runs along.
+ALONG_REACH = 9
 # A bare number with a bound is a height in feet between these; outside them it counts something else.
 LEAST_FEET, MOST_FEET = 2, 100
 # How many tokens back a correction may stand.
 CORRECTION_REACH = 5
+# Words by which a phrase itself is a must, whatever was wished before.
+MUSTS = frozenset(("must", "mustnt", "mustn't"))
 # Kinds that callers name as they name a plant.
 NAMED_KINDS = frozenset(("bamboo",))
 # Kinds that may be told to do well already where the new plants are to stand.
@@ -73,6 +78,7 @@ class Maker:
         for number, element in enumerate(self.elements):
             self._element(number, element)
         backward.compared(self)
+        backward.longed(self)
         backward.refused(self)
         backward.buried(self)
         alternatives.joined(self)
@@ -87,9 +93,8 @@ class Maker:
         for condition in conditions:
             if self._corrects:
                 self._take_back(condition)
-            strength: Strength = (
-                "wish" if (element.wish and not element.must) or condition.strength == "wish" else "must"
-            )
+            wished = element.wish and not (element.must or _says_must(self.request[at[0] : at[1]]))
+            strength: Strength = "wish" if wished or condition.strength == "wish" else "must"
             self.sources.append(
                 (condition._replace(strength=strength, text=self.request[at[0] : at[1]], at=at), element)
             )
@@ -111,6 +116,8 @@ class Maker:
             colours.months(self, number, element)
         elif kind == "BLOOMHEAD":
             colours.bloomhead(self, number, element)
+        elif element.core.meaning.get("nearer") and self._narrows(element):
+            self.made.used.append(element.core)
         elif kind == "NUMBER":
             self._number(element)
         elif kind == "HEIGHT" and self._of_old_plant(number):
@@ -118,7 +125,7 @@ class Maker:
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self._row_length = element.core.meaning["bare"]
-        elif kind == "HEIGHT" and self._is_length_of_row(element):
+        elif kind == "HEIGHT" and (self._is_length_of_row(element) or self._is_along(element)):
             self.made.used.append(element.core)
             self._row_length = element.core.meaning["conditions"][0].maximum
         elif kind == "HEIGHT" and self._is_room(element):
@@ -137,6 +144,30 @@ class Maker:
             return False
         had = self._is_room(element) and element.core.meaning["conditions"][0].maximum >= ROW_FROM
         return had or bool(element.core.meaning.get("had"))
+
+    def _is_along(self, element: Element) -> bool:
+        """Whether a bare length right behind what a row runs along is the row's: "a 3 ft hedge along the walk, 20 ft".
+
+        Where no height is said it is so for hedges and from a length on that hedges are not asked to be high.
+        """
+        found = element.core.meaning["conditions"]
+        if not element.core.meaning.get("plain") or self.made.run or not self._runs_along(element):
+            return False
+        high = max((one.maximum or 0 for one, _ in self.sources if one.trait == "height"), default=None)
+        if high is not None:
+            return self._is_row() and found[0].minimum is not None and found[0].minimum > high
+        return self._is_row(HEDGES) and (found[0].minimum or 0) >= ROW_FROM
+
+    def _runs_along(self, element: Element) -> bool:
+        """Whether the place that a row stands along was named just before: "along the walkway," "beside the path,"."""
+        place = bisect_left(self.starts, element.core.start)
+        told = [token for token in self.tokens[max(place - ALONG_REACH, 0) : place] if token.type != "OWN"]
+        for at in range(len(told) - 1, 0, -1):
+            if told[at].type in ("SITE", "THING") and told[at - 1].type == "SEEN":
+                return True
+            if told[at].type not in ("COMMA", "FILLER", "PUNCT", "SITE", "THING", "HEIGHT", "PHRASE", "ABOUT"):
+                return False
+        return False
 
     def _is_room(self, element: Element) -> bool:
         """Whether a bare length is the room the caller has: "I have 8 feet." """
@@ -184,6 +215,23 @@ class Maker:
             if self.sources[at][0].trait == condition.trait:
                 del self.sources[at]
                 return
+
+    def _narrows(self, element: Element) -> bool:
+        """Whether a figure says towards which end of the range before it: the half of the range it lies in is kept."""
+        if not self.sources or self.sources[-1][0].test != "within":
+            return False
+        found, owner = self.sources[-1]
+        if found.minimum is None or found.maximum is None:
+            return False
+        n = float(element.core.meaning["n"])
+        lies = [size for size in (n, n * FOOT) if found.minimum - 0.01 <= size <= found.maximum + 0.01]
+        if not lies:
+            return False
+        middle = (found.minimum + found.maximum) / 2
+        low, high = (found.minimum, middle) if lies[-1] <= middle else (middle, found.maximum)
+        at = (element.core.start, element.core.end)
+        self.sources[-1] = (found._replace(minimum=low, maximum=high, more=(*found.more, at)), owner)
+        return True
 
     def _number(self, element: Element) -> None:
         """A bare number is nothing, unless it corrects a size or a zone."""
@@ -234,10 +282,10 @@ class Maker:
             return False
         return {after.role, height.role} & {"REPLACE", "SEEN", "DIED_BEFORE", "OWN"} != set()
 
-    def _is_row(self) -> bool:
+    def _is_row(self, rows: frozenset[str] = ROWS) -> bool:
         """Whether the request speaks of a hedge, screen or windbreak, so that a long bare length is its run."""
         return any(
-            condition.trait == "use" and set(condition.values) & ROWS
+            condition.trait == "use" and set(condition.values) & rows
             for element in self.elements
             if element.core.type == "PHRASE"
             for condition in as_conditions(element.core.meaning)
@@ -246,6 +294,10 @@ class Maker:
     def _phrase(self, number: int, element: Element) -> None:
         conditions = as_conditions(element.core.meaning)
         before = self.elements[number - 1] if number and element.joint == "" else None
+        form = element.core.meaning.get("alone") and traits_of(element.core) == {"form"}
+        if form and sizewords.speaks_of_site(self, element):
+            self.made.used.append(element.core)  # "our lot: flat, sunny"
+            return
         if before is not None and before.core.type == "PLANT" and before.role == "SEEN" and element.role is None:
             element.role = "SEEN"  # "the shade of pine trees": the trees are the pines
         if element.negated and conditions and conditions[0].trait == "kind" and sizewords.is_restricted(self, element):
@@ -337,3 +389,8 @@ class Maker:
                 break
             out.append(self.tokens[at])
         return out[::-1]
+
+
+def _says_must(text: str) -> bool:
+    """Whether a phrase itself says that it must be so: "ideally evergreen, and roots must not lift the walk"."""
+    return not MUSTS.isdisjoint(text.casefold().split())

@@ -6,6 +6,7 @@ import itertools
 from typing import Any, NamedTuple
 
 from askplant.parsing import Token
+from askplant.reading import towns
 from askplant.reading.reading import Correction
 from askplant.reading.spelling import Spelling
 from askplant.reading.vocabulary import ARTICLES, STOPS, Match, Vocabulary
@@ -23,6 +24,10 @@ AFTER_QUANTITY = frozenset(
     "MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER SPOT_AFTER DEG CELSIUS FAHRENHEIT".split()
 )
 QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
+# How many words ahead the plant stands that "are there any" asks for: "are there any dwarf hydrangeas".
+PLANT_AHEAD = 3
+# Classes that speak of a figure beside them; the others are judged by words.
+FIGURED = BEFORE_NUMBER | UNITS | AFTER_QUANTITY | {"SPOT", "AXIS", "GROWN", "NUM", "ROUGHLY"}
 # Words that take the colour in front of them; without one they say what the vocabulary says of them.
 HEADS = frozenset("FLOWERHEAD FALLHEAD FRUITHEAD".split())
 NUMBERS = frozenset(["NUM", "NEGNUM", "LEN"])
@@ -48,14 +53,6 @@ LIST_EDGES = frozenset(", . ; : - / ( ) ! ? + %".split())
 SITE_AHEAD = 3
 # How far from plain hours the sun may be named.
 SUN_REACH = 6
-# A single capitalised word behind these is a town or a river, not a cultivar: "our school in Buffalo".
-BEFORE_TOWNS = frozenset(("in", "near", "outside"))
-# Two-letter codes that are English words: only in capitals are they places.
-ENGLISH_CODES = frozenset("on in or me ok hi oh de la pa ma mi id al ar co".split())
-# Codes that behind a place are far oftener the words: "for Kansas or is there a tougher one".
-JOINING_CODES = frozenset(("or", "in", "on"))
-# Codes that in capitals still mean something else: all right, northeast.
-SHOUTED_WORDS = frozenset("ok ne in or me hi oh".split())
 
 
 class Tokens(NamedTuple):
@@ -78,6 +75,45 @@ class Surroundings:
         self.out = Tokens([], [], {})
 
     def fits(self, kind: str, match: Match, entry: Any) -> bool:
+        if kind in FIGURED:
+            return self._beside_figure(kind, match, entry)
+        if kind == "WANT_AFTER" and any(other["class"] == "WANT" for other in match.entries):
+            return not self._plant_ahead(match.end)  # "hollies, are there any?", but "are there any hollies"
+        if entry.get("beside") and self.previous() != "PLANT":
+            return False  # "a boxwood alternative", but "would boxwood be an alternative"
+        if kind == "DIED":
+            if self.previous() in ("OWN", "REPLACE"):
+                return False  # "in place of our dying arborvitae": the plant comes behind
+            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
+        if kind == "PHRASE" and entry.get("alone"):
+            return self._stands_alone(match, any(one["trait"] == "form" for one in entry.get("conditions", ())))
+        if kind == "SPACE":
+            return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
+        if kind == "WISH_AFTER" and (entry.get("doubt") or any(other["class"] == "WISH" for other in match.entries)):
+            # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
+            return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
+        if kind == "THING":
+            return self.previous() in QUANTITY or self._sized(match.end)
+        if kind == "LIKE_AFTER" and self.words[match.start].key == "like":
+            return self.words[match.start].joint  # "lavender-like"
+        if kind == "RATIO":
+            return any(token.type in QUANTITY for token in self.out.tokens[-RATIO_REACH:])
+        if kind == "PLACE":
+            return towns.is_place(self, match, entry)
+        if kind == "MONTH":
+            return towns.is_month(self, match)
+        if kind == "BY":
+            return self.previous() in QUANTITY and self._number_ahead(match.end)
+        if kind in HEADS:
+            return self._previous_word() == "COLOR"
+        if kind == "BLOOMHEAD":
+            return self._month_near(match)
+        if kind == "SIZE":
+            # "twn feet tall": a direction whose number was not understood is no size word.
+            return not (match.start and self.vocabulary.senses(self.words[match.start - 1].key) & UNITS)
+        return True
+
+    def _beside_figure(self, kind: str, match: Match, entry: Any) -> bool:
         if (
             kind == "MAX"
             and any(other["class"] == "WITHIN" for other in match.entries)
@@ -93,48 +129,22 @@ class Surroundings:
                 kind != "IN" or match.length > 1 or self.words[match.start].key != "in" or self._is_inch(match)
             )
         if kind in ("AXIS", "GROWN"):
+            if entry.get("letter"):
+                return False  # short for another word, unless it stands right beside its figure
             joined = kind == "AXIS" and self._after_joined_quantity()
             return joined or self.previous() in QUANTITY or self._number_ahead(match.end)
         if kind == "HOURS" and entry.get("need"):
             return self.previous() in QUANTITY and self._of_sun(match)
         if kind in ("MAX_AFTER", "MIN_AFTER") and self._bounds_the_next(match):
             return False  # "25 ft and no wider than 12 ft", "over 3 ft and under 5": the bound is the next length's
+        if kind in ("MAX_AFTER", "MIN_AFTER") and self._ends_clause(match.end) and self._after_quantity_and_comma():
+            return True  # "5 ft wide, no more"
         if kind in AFTER_QUANTITY:
             return self.previous() in QUANTITY | {"THING", "RUN"}
         if kind == "NUM":
             alone = match.length == 1 and self.words[match.start].key == "one"
             return not alone or self._unit_follows(match.end) or self.previous() == "BETWEEN"
-        if kind == "DIED":
-            if self.previous() in ("OWN", "REPLACE"):
-                return False  # "in place of our dying arborvitae": the plant comes behind
-            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
-        if kind == "PHRASE" and entry.get("alone"):
-            return self._stands_alone(match)
-        if kind == "SPACE":
-            return self.previous() in QUANTITY or self._sized(match.end) or self.previous() == "FROM"
-        if kind == "WISH_AFTER" and (entry.get("doubt") or any(other["class"] == "WISH" for other in match.entries)):
-            # "preferably" leads what follows; only at the end of its clause does it speak of what stood before.
-            return match.end >= len(self.words) or self.words[match.end].key in LIST_EDGES | {"but", "and"}
-        if kind == "THING":
-            return self.previous() in QUANTITY or self._sized(match.end)
-        if kind == "LIKE_AFTER" and self.words[match.start].key == "like":
-            return self.words[match.start].joint  # "lavender-like"
-        if kind == "RATIO":
-            return any(token.type in QUANTITY for token in self.out.tokens[-RATIO_REACH:])
-        if kind == "PLACE":
-            return self._is_place(match, entry)
-        if kind == "MONTH":
-            return self._is_month(match)
-        if kind == "BY":
-            return self.previous() in QUANTITY and self._number_ahead(match.end)
-        if kind in HEADS:
-            return self._previous_word() == "COLOR"
-        if kind == "BLOOMHEAD":
-            return self._month_near(match)
-        if kind == "SIZE":
-            # "twn feet tall": a direction whose number was not understood is no size word.
-            return not (match.start and self.vocabulary.senses(self.words[match.start - 1].key) & UNITS)
-        return True
+        return self.previous() in QUANTITY
 
     def is_name(self, match: Match) -> bool:
         """Whether a name counts here: an epithet alone only when quoted, capitalised inside a sentence, or several words."""
@@ -152,20 +162,10 @@ class Surroundings:
         word = self.words[match.start]
         return word.quoted or (
             word.capital
-            and not self._is_town(match.end)
+            and not towns.is_town(self, match.end)
             and match.start > 0
-            and self.words[match.start - 1].key not in (".", "?", "!", ":", *BEFORE_TOWNS)
+            and self.words[match.start - 1].key not in (".", "?", "!", ":", *towns.BEFORE_TOWNS)
             and not self.vocabulary.phrases_at(self.words, match.start)
-        )
-
-    def _is_town(self, at: int) -> bool:
-        """Whether a comma and a state follow: Savannah, GA."""
-        if at + 1 >= len(self.words) or self.words[at].key != ",":
-            return False
-        return any(
-            entry["class"] == "PLACE"
-            for match in self.vocabulary.phrases_at(self.words, at + 1)
-            for entry in match.entries
         )
 
     def _is_vocabulary(self, at: int) -> bool:
@@ -185,12 +185,25 @@ class Surroundings:
             if self.words[at].key in STOPS - {","}:
                 return False
             if any(
-                entry["class"] == "MONTH" and self._is_month(found)
+                entry["class"] == "MONTH" and towns.is_month(self, found)
                 for found in self.vocabulary.phrases_at(self.words, at)
                 for entry in found.entries
             ):
                 return True
         return False
+
+    def _ends_clause(self, at: int) -> bool:
+        return at >= len(self.words) or self.words[at].key in LIST_EDGES
+
+    def _after_quantity_and_comma(self) -> bool:
+        tokens = self.out.tokens
+        return len(tokens) > 1 and tokens[-1].type == "COMMA" and tokens[-2].type in QUANTITY
+
+    def _plant_ahead(self, at: int) -> bool:
+        """Whether a plant is named within the next words."""
+        ahead = range(at, min(at + PLANT_AHEAD, len(self.words)))
+        near = itertools.takewhile(lambda number: _is_word(self.words[number]), ahead)
+        return any(self.is_name(match) for number in near for match in self.vocabulary.names_at(self.words, number))
 
     def _after_joined_quantity(self) -> bool:
         """Whether a quantity stands before an `and`, `or` or slash: "5 ft tall and wide", not "quick and tall"."""
@@ -212,12 +225,14 @@ class Surroundings:
                 return False
         return False
 
-    def _stands_alone(self, match: Match) -> bool:
+    def _stands_alone(self, match: Match, form: bool) -> bool:
         """Whether a phrase is an item of a list or stands behind "for": "Clay. Sun." or "a fern for sun"."""
         before = self.words[match.start - 1].key if match.start else ","
         after = self.words[match.end].key if match.end < len(self.words) else ","
         if before in ARTICLES:
             return after == "," and self._site_near(match.end + 1)
+        if form and self._site_near(match.end + 1):
+            return False  # "flat, open yard"
         return before in LIST_EDGES | {"for", "in", "and", "likes"} and after in LIST_EDGES | {"and", "but"}
 
     def _site_near(self, at: int) -> bool:
@@ -311,60 +326,13 @@ class Surroundings:
             for entry in match.entries
         )
 
-    def _is_place(self, match: Match, entry: Any) -> bool:
-        word = self.words[match.start]
-        if "abbreviation" in entry:
-            before = self.words[match.start - 1].key if match.start else ""
-            shouted = word.text.isupper() and not self._all_capitals() and word.key not in SHOUTED_WORDS
-            return (
-                shouted
-                or (self.previous() == "PLACE" and word.key not in JOINING_CODES)
-                or (before == "," and (word.key not in ENGLISH_CODES or self._after_town(match.start)))
-            )
-        return True
-
-    def _all_capitals(self) -> bool:
-        letters = [word for word in self.words if word.kind == "word" and len(word.text) > 2]
-        return bool(letters) and all(word.text.isupper() for word in letters)
-
-    def _after_town(self, at: int) -> bool:
-        """`cincinnati, oh.`: a town that is a place, or an unknown capitalised word, then a comma, then the code and a stop."""
-        tokens = self.out.tokens
-        if len(tokens) < 2 or tokens[-1].type != "COMMA":
-            return False
-        ends = at + 1 >= len(self.words) or self.words[at + 1].key in (".", ",", ";", ":", "-", ")")
-        return ends and (tokens[-2].type == "PLACE" or self.words[at].capital or self.words[at - 2].capital)
-
-    def _is_month(self, match: Match) -> bool:
-        """`may` and `march` are months only beside another month, behind a preposition or with a capital inside a sentence."""
-        word = self.words[match.start]
-        if word.key not in ("may", "march"):
-            return True
-        before = self.words[match.start - 1].key if match.start else ""
-        return before in (
-            "in",
-            "from",
-            "to",
-            "-",
-            "until",
-            "through",
-            "late",
-            "early",
-            "mid",
-            "and",
-            "or",
-            ",",
-            "/",
-        ) and (
-            word.capital
-            or self.previous() in ("DASH", "TO", "PART")
-            or before in ("in", "from", "late", "early", "mid")
-        )
-
     def previous(self) -> str:
-        """The class of the token before; the stop of an abbreviation ("in.") does not count."""
+        """The class of the token before; the stop of an abbreviation ("in."), the bracket of a length said twice
+        ("6 ft (1.8 m) tall") and what makes a figure rough do not count.
+        """
         tokens = self.out.tokens
-        at = -2 if len(tokens) > 1 and tokens[-1].type == "PUNCT" and tokens[-2].type in UNITS else -1
+        stop = len(tokens) > 1 and tokens[-1].type in ("PUNCT", "CLOSE") and tokens[-2].type in UNITS
+        at = -2 if stop or (len(tokens) > 1 and tokens[-1].type == "ROUGHLY") else -1
         return tokens[at].type if tokens else ""
 
     def is_bounded(self) -> bool:

@@ -17,7 +17,7 @@ LONGEST_QUANTITY = 32
 LONGEST_CLAUSE = 256
 
 # Tokens that may stand inside a quantity without being part of it.
-_LOOSE = frozenset(("FILLER", "PUNCT"))
+_LOOSE = frozenset(("FILLER", "PUNCT", "ROUGHLY"))
 _STARTS = frozenset(
     (
         "SUNFROM SUNTILL SUNAFTER NUM NEGNUM LEN MAX MIN ABOUT BETWEEN KEPT LABELLED GROWN AXIS SPACE COLD "
@@ -59,10 +59,18 @@ def quantities(tokens: Sequence[Token], grammar: Grammar) -> list[Token | Island
 def _quantity(tokens: Sequence[Token], at: int, grammar: Grammar) -> tuple[Island | None, int]:
     feed: list[Token] = []
     places: list[int] = []
+    behind = at
     for number in range(at, min(at + LONGEST_QUANTITY, len(tokens))):
+        if number < behind:
+            continue
+        if feed and (end := _restated(tokens, number, feed)):
+            behind, places[-1] = end, end - 1
+            continue
         if tokens[number].type in _LOOSE and feed:
             if len(places) and number - places[-1] > 1:
                 break
+            continue
+        if feed and _leads_to_bound(tokens, number):
             continue
         if tokens[number].type in ("STOP", "WORD", "PHRASE", "PLANT", "OPEN", "CLOSE"):
             break
@@ -76,11 +84,43 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Grammar) -> tuple[Islan
     while tree is not None and _is(tree, "zones") and taken < len(feed) and feed[taken].type in _UNIT and taken > 2:
         # "zone 7 - 10 ft": the number before the unit begins a length, so the zone ends before it.
         tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
+    if tree is not None and _is(tree, "measure") and _begins_next(feed, taken):
+        tree, taken = parsing.longest(grammar, "quantity", feed[: taken - 1])
     if tree is not None and _is(tree, "clock") and taken < len(feed) and feed[taken].type in _LENGTH:
         tree = None  # "sun from 10 ft away" is no hour
     if tree is None:
         return None, at
     return Island(tree, tuple(feed[:taken])), places[taken - 1] + 1
+
+
+def _restated(tokens: Sequence[Token], number: int, feed: Sequence[Token]) -> int:
+    """Where a length ends that only says the one before it in the other system: "2 m (6 ft 6 in) tall", "2m/6ft"; else 0."""
+    opens = tokens[number].type
+    if opens not in ("OPEN", "SLASH") or feed[-1].type not in _LENGTH:
+        return 0
+    at = number + 1
+    while at < len(tokens) and tokens[at].type in _LENGTH | {"NUM", "DASH", "ABOUT", "PUNCT"}:
+        at += 1
+    said = {token.type == "METRIC" for token in tokens[number:at] if token.type in _LENGTH}
+    if said != {feed[-1].type != "METRIC"} or (opens == "OPEN" and (at >= len(tokens) or tokens[at].type != "CLOSE")):
+        return 0
+    return at + (opens == "OPEN")
+
+
+def _leads_to_bound(tokens: Sequence[Token], number: int) -> bool:
+    """Whether a comma only parts a length from its bound: "5 ft wide, no more"."""
+    return (
+        tokens[number].type == "COMMA"
+        and number + 1 < len(tokens)
+        and tokens[number + 1].type in ("MAX_AFTER", "MIN_AFTER")
+    )
+
+
+def _begins_next(feed: Sequence[Token], taken: int) -> bool:
+    """Whether the direction at the end is that of the figure behind it, as the first stood before its own: "height 6 width 3"."""
+    last = feed[taken - 1] if taken > 1 else None
+    led = feed[0].type == "AXIS" and last is not None and last.type == "AXIS"
+    return led and taken < len(feed) and feed[taken].type == "NUM"
 
 
 def _is_cold(feed: Sequence[Token]) -> bool:

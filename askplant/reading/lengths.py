@@ -12,7 +12,18 @@ from askplant.parsing import Token, Tree
 from askplant.quantities import quantity
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.quantity import Extent
-from askplant.reading.before import after_narrow, in_space, of_bed, of_pot, of_site, of_thing
+from askplant.reading.before import (
+    after_narrow,
+    in_space,
+    is_told,
+    lies_at,
+    of_bed,
+    of_old_plant,
+    of_pot,
+    of_site,
+    of_thing,
+    of_two_pots,
+)
 from askplant.reading.reading import Condition, Strength, Test
 
 # A row or fence at least this long is a run, not a plant's height, when the number says no axis (common practice, no source).
@@ -118,15 +129,16 @@ def _side(children: Sequence[Any]) -> Side:
 def _window(low: Extent, high: Extent) -> Extent:
     """From one bound to another: "no less than 30 and no more than 35 feet"; a number without a unit takes the other's."""
     if high.length and not low.length:
-        low = _measured(low, high.metric)
+        low = _measured(low, high)
     if low.length and not high.length:
-        high = _measured(high, low.metric)
+        high = _measured(high, low)
     return Extent(low.low, high.high, high.length, high.metric)
 
 
-def _measured(extent: Extent, metric: bool) -> Extent:
-    factor = 1.0 if metric else FOOT
-    return Extent(extent.low * factor, extent.high * factor, True, metric)
+def _measured(extent: Extent, other: Extent) -> Extent:
+    """A bare number in the unit that another length was said in."""
+    factor = other.unit or (1.0 if other.metric else FOOT)
+    return Extent(extent.low * factor, extent.high * factor, True, other.metric, factor)
 
 
 def _axis(token: Token, axes: list[str]) -> None:
@@ -137,13 +149,17 @@ def _axis(token: Token, axes: list[str]) -> None:
 def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, Any]]:
     if not any(side.extent.length for side in sides):
         if len(sides) == 1 and not sides[0].axes:
-            return "NUMBER", {"n": sides[0].extent.high, "low": sides[0].extent.low, "test": sides[0].test}
+            told = {"low": sides[0].extent.low, "test": sides[0].test, "nearer": _is_nearer(sides)}
+            return "NUMBER", {"n": sides[0].extent.high, **told}
         sides = [side._replace(extent=_in_feet(side.extent)) for side in sides]
     sides = _shared_unit(sides)
     metric = any(side.extent.metric for side in sides)
     if len(sides) == 1 and not sides[0].axes and sides[0].extent.high <= NARROW and after_narrow(before):
         sides = [sides[0]._replace(axes=("width",))]
     bounded = any(side.has("MAX", "MIN", "MAX_AFTER", "MIN_AFTER") for side in sides)
+    pots = _is_plot(sides) and of_two_pots(before)
+    if not bounded and (of_old_plant(before) or _lies_off(sides, before) or is_told(before) or pots):
+        return "STORY", {"length": True}
     if not bounded and (of_thing(before) or (sides[0].axes == ("depth",) and of_pot(before))):
         runs = [side.extent.high for side in sides if "length" in side.axes]
         return (
@@ -173,8 +189,21 @@ def lengths(sides: list[Side], before: Sequence[Token]) -> tuple[str, dict[str, 
         len(sides) == 1 and not one.axes and not one.has("GROWN", "KEPT", "LABELLED") and one.test in (None, "about")
     )
     bare = plain and one.extent.low == one.extent.high >= RUN_FROM
-    told = {"bare": one.extent.high if bare else None, "plain": plain, "had": _had(one) if plain or scant else None}
-    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, **told}
+    sizes = {"bare": one.extent.high if bare else None, "plain": plain, "had": _had(one) if plain or scant else None}
+    nearer = {"n": one.extent.high, "nearer": True} if _is_nearer(sides) else {}
+    return "HEIGHT", {"conditions": conditions, "run": run, "metric": metric, **sizes, **nearer}
+
+
+def _is_nearer(sides: Sequence[Side]) -> bool:
+    """Whether a figure says to which end of a range a size is to lie: "between 4 and 6 feet, closer to 4"."""
+    return any(mark.meaning.get("nearer") for mark in sides[0].marks)
+
+
+def _lies_off(sides: Sequence[Side], before: Sequence[Token]) -> bool:
+    """Whether a length tells only how far off something lies: "the street is at 4 m"."""
+    one = sides[0]
+    at = [mark for mark in one.marks if mark.type == "COLD" and str(mark).endswith(" at")]
+    return len(sides) == 1 and not one.axes and not one.has("KEPT", "GROWN", "LABELLED") and lies_at([*before, *at])
 
 
 def _had(side: Side) -> float | None:
@@ -190,21 +219,18 @@ def _in_feet(extent: Extent) -> Extent:
 
 
 def _shared_unit(sides: list[Side]) -> list[Side]:
-    """A side without a unit takes the other's: `3 x 4 m`."""
-    metric = any(side.extent.length and side.extent.metric for side in sides)
-    factor = 1.0 if metric else FOOT
-    return [
-        side
-        if side.extent.length
-        else side._replace(extent=Extent(side.extent.low * factor, side.extent.high * factor, True, metric))
-        for side in sides
-    ]
+    """A side without a unit takes the other's: `3 x 4 m`, `120 x 80 cm`."""
+    said = next((side.extent for side in reversed(sides) if side.extent.length), None)
+    if said is None:
+        return sides
+    return [side if side.extent.length else side._replace(extent=_measured(side.extent, said)) for side in sides]
 
 
 def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...], float | None]:
     out: list[Condition] = []
     run: float | None = None
-    unnamed = iter(("height", "width", "width"))
+    named = {axis for side in sides for axis in side.axes if not any(other.has("UPPER") for other in sides)}
+    unnamed = iter(("width", "width") if "height" in named else ("height", "width", "width"))
     overall = _of_all(sides) if len(sides) > 1 else None
     if {axis for side in sides for axis in side.axes} in (
         {"width", "depth"},

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from askplant.parsing import Token
 from askplant.reading.conditions import Maker
 from askplant.reading.elements import Element
+from askplant.reading.meanings import names_kind
 from askplant.reading.reading import As, Condition, Mention
 
 # A request of at most this many words that names a plant with no verb around it asks for that plant.
@@ -15,6 +16,9 @@ SHORT_REQUEST_WORDS = 14
 
 # What words behind a plant tell of its end.
 ENDS = {"DIED": "DIED_BEFORE", "BACKDIED": "DIED_BEFORE", "REPLACE_AFTER": "REPLACE"}
+# What goes on a heading of plant and use, and words of an end that make it tell of what stands or stood there.
+HEADED = frozenset("HEIGHT LIGHT ZONE PHRASE PLACE".split())
+GONE = frozenset("REPLACE REPLACE_AFTER DIED DIED_BEFORE BACKDIED".split())
 # How many tokens after a plant its death may be told.
 DEATH_REACH = 7
 
@@ -69,6 +73,7 @@ def mentioner(around: Surroundings) -> object:
             element.role = "SEEN"
         if element.role is None and _stands_in_replaced(element, maker):
             element.role = "REPLACE"
+        headed = element.role is None and _heads(element, maker)
         if element.negated and any(str(token) == "only" for token in element.trails):
             _mentioned(element, maker, plant, "considered")  # "not milkweed only"
         elif (element.negated and element.role not in ("REPLACE", "SEEN")) or _passed_over(element):
@@ -93,10 +98,12 @@ def mentioner(around: Surroundings) -> object:
             or not _in_story(element, around)
             or _beside_kind(element, maker)
             or _offered(element, maker, around)
+            or headed
         ):
             strength = (
                 "must"
                 if element.must
+                or headed
                 or (around.words <= SHORT_REQUEST_WORDS and not element.wish and not around.asks(element.core.start))
                 else "wish"
             )
@@ -105,6 +112,15 @@ def mentioner(around: Surroundings) -> object:
             _mentioned(element, maker, plant, "considered" if around.asks(element.core.start) else "seen")
 
     return mention
+
+
+def _heads(element: Element, maker: Maker) -> bool:
+    """Whether a sentence begins with what is wanted, a plant and what of it: "Holly hedge, 6 ft, …"."""
+    behind = [token for token, _ in zip(maker.after(element), range(3), strict=False)]
+    if maker.sentence_before(element) or element.leads or len(behind) < 2 or not names_kind(behind[0]):
+        return False
+    sized = behind[1].type in HEADED or (behind[1].type == "COMMA" and len(behind) > 2 and behind[2].type in HEADED)
+    return sized and not any(token.type in GONE for token in maker.tokens)
 
 
 def _shades(element: Element, maker: Maker) -> bool:

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING
 
 from askplant.parsing import Token
-from askplant.reading.elements import Element
+from askplant.reading.elements import Element, traits_of
 from askplant.reading.meanings import (
     as_conditions,
     definition,
@@ -77,6 +77,8 @@ def _of_something_else(maker: Maker, element: Element) -> bool:
             continue
         if token.type in ("COMMA", "WORD") and _leads_to_part(maker, token):
             continue
+        if token.type == "PHRASE" and token.meaning.get("names") and traits_of(token) == {"juglone"}:
+            return True  # "a big walnut tree"
         if token.type == "PHRASE":
             if as_conditions(token.meaning)[:1] and as_conditions(token.meaning)[0].trait in (
                 "kind",

@@ -31,9 +31,12 @@ MARKS = {
     "+": "PLUS",
     "×": "BY",
     "*": "BY",
+    "@": "COMMA",
 }
 # Words that a number may follow behind a colon: "Zone: 6".
 LABELS = frozenset("ZONEWORD AXIS PH MAX MIN KEPT LABELLED".split())
+# How many tokens back another direction may stand that shows a letter behind a bare number to be one.
+AXIS_REACH = 6
 # Where several meanings fit, the earlier class wins.
 ORDER = (
     "SPOT SPOT_AFTER SUNFROM SUNTILL SUNAFTER ZONEWORD RHS HEATZONE PH NUM LEN FT IN METRIC MAX MIN BETWEEN KEPT LABELLED "
@@ -42,7 +45,7 @@ ORDER = (
     "MONTH PART SPACE PLANT THAN LIKE_AFTER WANT_AFTER SAME HIDDEN SECONDSITE TASK CORRECTION NEUTRAL NEUTRAL_AFTER "
     "BACKNOT BACKDIED NOT "
     "NOT_AFTER WISH_AFTER WISH MUST_AFTER DIED DIED_BEFORE REPLACE REPLACE_AFTER LIKE CONSIDER_AFTER "
-    "CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE "
+    "CONSIDER SEEN OWN WANT MUST OR AND BUT TO ANIMAL SITE FILLER PLUS NOTZONE ROUGHLY "
 ).split()
 RANK = {name: number for number, name in enumerate(ORDER)}
 
@@ -81,6 +84,8 @@ class _Tokeniser(Surroundings):
         word = self.words[at]
         if word.kind == "num":
             return self._number(at)
+        if word.key in ("a", "b") and self._completes_zone(at):
+            return at + 1
         if word.kind != "word" and not self.vocabulary.phrases_at(self.words, at):
             return self._mark(at)
         for end, kind, meaning in self._readings(at):
@@ -98,6 +103,9 @@ class _Tokeniser(Surroundings):
         if kind == "NUM" and self._completes_number(start, meaning):
             return end
         first, last = self.words[start], self.words[end - 1]
+        if kind == "MONTH" and first.joint and self.previous() == "MONTH":
+            # The dash of "April-June" was dropped with those inside words.
+            self.out.tokens.append(Token("DASH", "-", self.words[start - 1].end, first.start, {}))
         text = " ".join(word.key for word in self.words[start:end])
         self.out.tokens.append(Token(kind, text, first.start, last.end, meaning))
         return end
@@ -117,6 +125,24 @@ class _Tokeniser(Surroundings):
             del tokens[-back:]
             tokens.append(Token("NUM", f"{before} {n}", before.start, self.words[start].end, {"n": whole + n}))
         return bool(fits)
+
+    def _completes_zone(self, at: int) -> bool:
+        """Whether a letter by itself goes on with the number of a zone: zone seven b; "zone 7 a tree" has an article."""
+        tokens = self.out.tokens
+        if len(tokens) < 2 or tokens[-1].type != "NUM" or tokens[-2].type != "ZONEWORD":
+            return False
+        word, n = self.words[at], tokens[-1].meaning["n"]
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        ends = (
+            after is None
+            or after.kind not in ("word", "num")
+            or self.vocabulary.senses(after.key) & {"AND", "OR", "BUT"}
+        )
+        if n not in range(1, 14) or not (ends or (word.key == "b" and after is not None and not after.joint)):
+            return False
+        zone = f"{int(n)}{word.key}"
+        tokens[-1] = Token("HALFZONE", zone, tokens[-1].start, word.end, {"zone": zone})
+        return True
 
     def _number(self, at: int) -> int:
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
@@ -152,6 +178,8 @@ class _Tokeniser(Surroundings):
             return at + 2
         if key == "/" and word.joint and self.words[at - 1].text.casefold() in ("w", "b", "c"):
             return self._emit("PUNCT", at, at + 1, {})  # "deciduous w/ good form"
+        if key == "(" and (axis := self._bracketed_axis(at)) is not None:
+            return self._emit("AXIS", at, at + 3, axis)
         if key == "." and after and after.joint and after.kind == "word":
             return self._emit("PUNCT", at, at + 1, {})
         if key == "." and self.previous() in UNITS and after and not after.capital:
@@ -164,9 +192,9 @@ class _Tokeniser(Surroundings):
 
     def _readings(self, at: int) -> Iterator[tuple[int, str, dict[str, Any]]]:
         """Meanings that fit at a word, best first: (end, class, meaning)."""
-        zone = self._zone_shorthand(at) or self._postcode(at)
-        if zone:
-            yield zone
+        short = self._zone_shorthand(at) or self._postcode(at) or self._letter(at)
+        if short:
+            yield short
         names = [match for match in self.vocabulary.names_at(self.words, at) if self.is_name(match)]
         phrases = self.vocabulary.phrases_at(self.words, at)
         lengths = sorted({match.length for match in (*names, *phrases)}, reverse=True)
@@ -203,6 +231,7 @@ class _Tokeniser(Surroundings):
         if entry["class"] in ("SITE", "THING", "PHRASE"):
             # "a retaining wall 4 ft high", "our electric box": what ends in a thing's name may itself have a size.
             meaning["thing"] = "THING" in self.vocabulary.senses(self.words[match.end - 1].key)
+            meaning["names"] = self._names_plant(match)
         if entry["class"] == "NUM":
             return {"n": entry["n"]}
         if entry["class"] == "MONTH":
@@ -215,6 +244,11 @@ class _Tokeniser(Surroundings):
             return {"name": None, "shown": shown, "colour": colour}
         return meaning
 
+    def _names_plant(self, match: Match) -> bool:
+        """Whether a phrase is itself the name of a plant that stands there: "walnut tree", but not "under a walnut"."""
+        first, last = (self.vocabulary.senses(self.words[at].key) for at in (match.start, match.end - 1))
+        return "SEEN" not in first and bool(last & {"PLANT", "kind"})
+
     def _postcode(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
         """The start of a Canadian postal code that the user's table holds: letter, digit, letter."""
         if at + 3 > len(self.words) or not (self.words[at + 1].joint and self.words[at + 2].joint):
@@ -223,6 +257,51 @@ class _Tokeniser(Surroundings):
         zone = self.vocabulary.source.postcode(code) if len(code) == 3 and code[1].isdigit() else None
         return (at + 3, "PLACE", _postal(code, zone)) if zone else None
 
+    def _letter(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
+        """The letter of a direction beside its figure, which elsewhere is short for another word: `36" W`, `H6 W3`."""
+        found = self._as_letter(at)
+        if found is None or not (self._is_direction(at) or self._figure_ahead(at) or self._leads_figure(at)):
+            return None
+        return at + 1, "AXIS", dict(found)
+
+    def _as_letter(self, at: int) -> Any | None:
+        """What a single letter says as that of a direction."""
+        if len(self.words[at].text) != 1:
+            return None
+        entries = (entry for match in self.vocabulary.phrases_at(self.words, at) for entry in match.entries)
+        return next((entry for entry in entries if entry.get("letter")), None)
+
+    def _bracketed_axis(self, at: int) -> dict[str, Any] | None:
+        """A direction in brackets behind its figure: "6 ft (H) x 4 ft (wide)"."""
+        if at + 2 >= len(self.words) or self.words[at + 2].key != ")" or self.previous() not in QUANTITY:
+            return None
+        whole = (match for match in self.vocabulary.phrases_at(self.words, at + 1) if match.end == at + 2)
+        return next((dict(one) for match in whole for one in match.entries if one["class"] == "AXIS"), None)
+
+    def _leads_figure(self, at: int) -> bool:
+        """Whether a letter stands before a figure as another did just before: the `W` of "H 1.2 m, W 0.8 m"."""
+        number = at + 1 < len(self.words) and self.words[at + 1].kind == "num"
+        before = [token for token in self.out.tokens[-AXIS_REACH:] if token.type == "AXIS"]
+        return number and bool(before) and (self.words[at].capital or len(str(before[-1])) == 1)
+
+    def _is_direction(self, at: int) -> bool:
+        """Whether a letter behind a figure ends it, by what follows or by being a capital among small letters."""
+        if self.previous() not in UNITS | NUMBERS | {"FTMARK"}:
+            return False
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        if after is None or (after.kind != "word" and after.key != "/"):
+            return True
+        measured = self.previous() != "NUM" or any(token.type == "AXIS" for token in self.out.tokens[-AXIS_REACH:])
+        shouted = measured and self.words[at].capital and any(word.text.islower() for word in self.words)
+        return after.key != "/" and (shouted or bool(self.vocabulary.senses(after.key) & {"BY", "AND"}))
+
+    def _figure_ahead(self, at: int) -> bool:
+        """Whether a letter that is joined to a figure stands here, past a mark at most: the `W3` of `H6, W3`."""
+        while at < len(self.words) and self.words[at].key in (",", "/", "x", "×"):
+            at += 1
+        after = self.words[at + 1] if at + 1 < len(self.words) else None
+        return after is not None and after.kind == "num" and after.joint and self._as_letter(at) is not None
+
     def _zone_shorthand(self, at: int) -> tuple[int, str, dict[str, Any]] | None:
         """`z4`, `H4`: a letter joined to a number."""
         word, after = self.words[at], self.words[at + 1] if at + 1 < len(self.words) else None
@@ -230,8 +309,10 @@ class _Tokeniser(Surroundings):
             return None
         if word.key == "z":
             return at + 1, "ZONEWORD", {}
-        if word.key == "h":
+        if word.key == "h" and not self._figure_ahead(at + 2):
             last = self.words[at + 2] if at + 2 < len(self.words) else None
+            if last is not None and (last.key in ("'", '"') or self.vocabulary.senses(last.key) & UNITS):
+                return None
             letter = last.key if last is not None and last.joint and last.key in ("a", "b", "c") else ""
             rating = f"h{after.text}{letter}"
             if rating in zones.RHS:

@@ -17,7 +17,7 @@ from tests.reading.told import meanings, uncovered
 
 CORPORA = [
     Path(__file__).parent.parent / "requests" / f"{name}.jsonl"
-    for name in ("spoken", "written", "mixed", "further", "plain")
+    for name in ("spoken", "written", "mixed", "further", "plain", "plain2")
 ]
 LIST = [
     "evergreen",

@@ -16,23 +16,24 @@ FOLDER = Path(__file__).parent.parent / "requests"
 # A second person annotating the same kind of requests agrees to F1 0.94, 56 % exactly and strength 95 %.
 F1, EXACT, STRENGTH = 0.95, 0.65, 0.95
 # Conditions that were meant and of which the reading says nothing at all, not even that it was not understood.
-DROPS = {"spoken": 2, "written": 4, "mixed": 6, "further": 11, "plain": 1, "advised": 0}
+DROPS = {"spoken": 2, "written": 3, "mixed": 6, "further": 11, "plain": 1, "plain2": 0, "advised": 0}
 # Cases held back while the reader is worked on are few, so their score swings more.
 HELD_F1, HELD_EXACT = 0.88, 0.5
 HELD = 4
+WITH_HELD_BACK = ("spoken", "written")
 
 
 def _read(base: Base) -> Any:
     return lambda text: as_json(read(text, base))
 
 
-@pytest.mark.parametrize("name", ["spoken", "written", "mixed", "further", "plain", "advised"])
+@pytest.mark.parametrize("name", ["spoken", "written", "mixed", "further", "plain", "plain2", "advised"])
 def test_the_corpus_is_read_as_well_as_by_a_second_person(real_base: Base, name: str) -> None:
     """Of the cases that may be looked at."""
     cases = [
         case
         for number, case in enumerate(load([FOLDER / f"{name}.jsonl"]))
-        if number % 10 != HELD or name in ("mixed", "further", "plain", "advised")
+        if number % 10 != HELD or name not in WITH_HELD_BACK
     ]
     total = score(cases, _read(real_base))
     assert total.f1 >= F1, report(total)
@@ -45,7 +46,7 @@ def test_requests_held_back_are_read_well_too(real_base: Base) -> None:
     """Of the cases that were first scored unseen."""
     cases = [
         case
-        for name in ("spoken", "written")
+        for name in WITH_HELD_BACK
         for number, case in enumerate(load([FOLDER / f"{name}.jsonl"]))
         if number % 10 == HELD
     ]
