@@ -19,7 +19,7 @@ from askplant.render.wording import worded_comparison
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
-NOT_ON_IT = "That is not on the short list. To take a wish back: off 3, never mind the deer.\n"
+NOT_ON_IT = "That is not on the short list. To take a wish back: off 3, never mind the deer."
 TWO = "Two plants at least: keep 1, keep 2, then compare; or compare 1 3.\n"
 FEW = 3  # plants told of a name that several bear
 
@@ -43,7 +43,7 @@ def drop(sitting: Sitting, rest: str) -> str | None:
     ids = [sitting.desk.plant(plant).id for plant in plants]
     gone = [one for one in ids if one in sitting.shortlist.ids]
     if not gone:
-        return "\n".join(sitting.screen.fold(NOT_ON_IT.strip())) + "\n" if numbers(rest) is not None else None
+        return "\n".join(sitting.screen.fold(NOT_ON_IT)) + "\n" if numbers(rest) is not None else None
     for plant_id in gone:
         sitting.shortlist = sitting.shortlist.drop(plant_id)
     return _listed(sitting, f"dropped: {', '.join(map(sitting.desk.title, gone))}")

@@ -15,7 +15,7 @@ from askplant.commands.orders import Order, help_text, numbers, order_of
 from askplant.desk import Desk
 from askplant.errors import WritingError
 from askplant.quantities.lengths import Units
-from askplant.reading.refine import As, refine
+from askplant.reading.refine import As, refine, refiner
 from askplant.reading.refinement import Fresh, Question, Refinement, Taken
 from askplant.render.at_desk import ask_back, hint, reply_text, unchanged_text
 from askplant.render.calls import calls_text
@@ -86,7 +86,7 @@ class Sitting:
 
     def reply(self, line: str) -> str:
         """The text for one line."""
-        order = order_of(line)
+        order = order_of(line, refiner(self.desk.base).reader.vocabulary)
         said = self._ordered(order) if order is not None else None
         if said is None:
             said = self._asked(line.strip())
@@ -102,6 +102,11 @@ class Sitting:
         )
 
     @property
+    def spoken_of(self) -> str | None:
+        """The botanical name of the plant that was spoken of last, which "it" stands for."""
+        return self.desk.plant(self.it).botanical if self.it is not None else None
+
+    @property
     def units(self) -> Units:
         """What lengths are said in."""
         now = self.past.now
@@ -113,7 +118,7 @@ class Sitting:
 
     def _asked(self, line: str, taken: As = "by rule") -> str:
         now = self.past.now
-        found = refine(now.reading if now else None, line, self.desk.base, self.shown, taken)
+        found = refine(now.reading if now else None, line, self.desk.base, self.shown, taken, self.spoken_of)
         if isinstance(found, Question):
             return self._undo() if found.ask == "undo" else asking.questioned(self, found)
         self._line = (line, self.past)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Literal
 
 from askplant.parsing import Parsed, Token
 from askplant.quantities.lengths import FOOT
 from askplant.quantities.zones import halves, name
-from askplant.reading.joining import How, dropped, is_rival, joined
+from askplant.reading.changes import core
+from askplant.reading.joining import How, dropped, joined
 from askplant.reading.moves import moved
 from askplant.reading.read import Reader
 from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
-from askplant.reading.refinement import Change
+from askplant.reading.refinement import Missed
 from askplant.reading.steps import is_empty, leaf, tokens_in, trees_in
 from askplant.reading.words import words
 
@@ -34,12 +35,13 @@ class Draft:
     line: str
     reader: Reader
     shown: tuple[str, ...]
+    it: str | None = None  # the plant spoken of last
     conditions: list[Condition] = field(default_factory=list)
     task: Task = field(default_factory=Task)
     corrections: list[Correction] = field(default_factory=list)
     named: list[Mention] = field(default_factory=list)
     unread: list[Unread] = field(default_factory=list)
-    missed: list[str] = field(default_factory=list)
+    missed: list[Missed] = field(default_factory=list)
     units: Any = "us"
     _liked: Condition | None = None
 
@@ -55,6 +57,8 @@ class Draft:
         parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
         if step.data in ("drop", "any"):
             self._drop([*inner, *(one for one in parts if one.type == "TRAIT")])
+        elif step.data == "refuse":
+            self._refuse(inner)
         elif step.data in ("soften", "harden"):
             self._weigh(inner, step.data == "soften")
         elif step.data == "move":
@@ -88,7 +92,7 @@ class Draft:
         kinds = {part.type for part in parts}
         if "INSTEADOF" in kinds and self._meant(parts[-1])[1]:  # "a holly instead of the boxwood" tells of a boxwood
             token = Token("WORDS", "", token.start, parts[-1].end)
-        if self._number(token):
+        if self._number(token, "INSTEAD" in kinds):
             return
         said = self._read(token)
         later = [self._placed(found, token) for found in said.conditions]
@@ -147,16 +151,16 @@ class Draft:
         if facts or spans:
             self.task = replace(self.task, **facts, spans=(*self.task.spans, *spans))
 
-    def _number(self, token: Token) -> bool:
-        """`make it 8`, `8 to 10`: numbers alone correct the size or zone said last."""
+    def _number(self, token: Token, instead: bool) -> bool:
+        """`make it 8`, `8 to 10`: numbers alone correct the size or zone said last, the later of those that they can be."""
         found = words(self.line[token.start : token.end], self.reader.vocabulary.spelling)
         numbers = [word.value for word in found if word.kind == "num"]
         others = [word for word in found if word.kind != "num" and word.key not in ("-", "to")]
-        corrected = [one for one in self.conditions if one.trait in CORRECTED]
-        if not 1 <= len(numbers) <= 2 or not is_empty(others) or not corrected:
+        if not 1 <= len(numbers) <= 2 or not is_empty(others):
             return False
-        last = max(corrected, key=self._recent)
-        new = _corrected(last, numbers, self.units)
+        said = [one for one in self.conditions if one.trait in CORRECTED]
+        said.sort(key=lambda one: self._recent(one, instead), reverse=True)
+        last, new = next(((one, new) for one in said if (new := _corrected(one, numbers, self.units))), (None, None))
         if new is None:
             return False
         span = (token.start + self._offset, token.end + self._offset)
@@ -164,10 +168,13 @@ class Draft:
         self.conditions = [new if found is last else found for found in self.conditions]
         return True
 
-    def _recent(self, condition: Condition) -> tuple[int, bool, Span]:
-        """How late something was said: in which line, a size after a zone of the same line, and where in it."""
+    def _recent(self, condition: Condition, instead: bool) -> tuple[int, bool, Span]:
+        """How late something was said: in which line, and where in it.
+
+        "It" is the plant, so that of one line a size comes after a zone; "instead" is for what was said last, whichever it is.
+        """
         said = max([condition.at, *condition.more])
-        return self.last.request.count("\n", 0, said[0]), condition.trait != "zone", said
+        return self.last.request.count("\n", 0, said[0]), instead or condition.trait != "zone", said
 
     # ---- taken back
 
@@ -185,7 +192,10 @@ class Draft:
             refused = [found for found in self._refusable(token) if not gone]
             self.conditions = joined(self.conditions, refused, "replace")
             if not gone and not refused and not facts and self._says_something(token):
-                self.missed.append(self.line[token.start : token.end])
+                self._miss(token, "not asked")
+
+    def _miss(self, token: Token, why: Literal["not asked", "not shown"]) -> None:
+        self.missed.append(Missed(self.line[token.start : token.end], why))
 
     def _says_something(self, token: Token) -> bool:
         return not is_empty(words(self.line[token.start : token.end], self.reader.vocabulary.spelling))
@@ -234,6 +244,16 @@ class Draft:
         named += [Condition("taxon", "any_of", (one.plant,), text=one.text, at=one.at) for one in said.named]
         return [self._placed(replace(found, test="none_of", strength="must"), token) for found in named]
 
+    def _refuse(self, pointed: Sequence[Token]) -> None:
+        """`I don't like the first`, `none of those`: plants of the answer are left out."""
+        for token in pointed:
+            names = self._pointed_at(token)
+            if not names:
+                self._miss(token, "not shown")
+            text, span = self.line[token.start : token.end], (token.start + self._offset, token.end + self._offset)
+            refused = [Condition("taxon", "none_of", (name_,), text=text, at=span, strength="must") for name_ in names]
+            self.conditions = joined(self.conditions, refused, "replace")
+
     # ---- weighed anew, moved, likened
 
     def _weigh(self, targets: Sequence[Token], soften: bool) -> None:
@@ -257,7 +277,7 @@ class Draft:
         """What was not asked before is asked now, as strongly as is said."""
         said = [self._placed(found, token) for found in self._read(token).conditions] if token.type != "NTH" else []
         if not said:
-            self.missed.append(self.line[token.start : token.end])
+            self._miss(token, "not asked")
         strength: Any = "wish" if soften else "must"
         self.conditions = joined(self.conditions, [replace(found, strength=strength) for found in said], "replace")
 
@@ -267,13 +287,16 @@ class Draft:
             return
         amounts = [str(part.meaning["share"]) for part in parts if part.type == "AMOUNT"]
         amount = next((one for one in amounts if one != "plain"), "plain")
-        new = moved(self.conditions, str(move.meaning["axis"]), int(move.meaning["sign"]), amount, self.units)
+        axis = str(move.meaning["axis"])
+        new = moved(self.conditions, axis, int(move.meaning["sign"]), amount, self.units)
         span = (parts[0].start + self._offset, move.end + self._offset)
         text = self.line[parts[0].start : move.end]
-        old = {id(found) for found in self.conditions}
-        if all(id(found) in old for found in new) and len(new) == len(self.conditions):
-            self.missed.append(text)
-        self.conditions = [found if id(found) in old else replace(found, text=text, at=span) for found in new]
+        old = set(map(core, self.conditions))
+        if old == set(map(core, new)):
+            asked = axis != "zone" or any(found.trait == "zone" for found in self.conditions)
+            self.missed.append(Missed(text, "no further" if asked else "not asked"))
+            return
+        self.conditions = [found if core(found) in old else replace(found, text=text, at=span) for found in new]
 
     def _than(self, move: Token) -> bool:
         """`like the second but shorter`: the move is what sets the wanted plant apart from the one it is like."""
@@ -293,20 +316,23 @@ class Draft:
 
     def _like(self, token: Token) -> None:
         """Like a plant of the last answer, or one that is named."""
-        pointed = _place(token, self.line)
-        name_ = self._shown(pointed) if pointed is not None else None
-        if token.type == "IT" and self.shown:
-            name_ = self.shown[0]
-        if name_ is None and token.type == "WORDS":
-            named = self._meant(token)[1]
-            name_ = next(iter(sorted(named)), None)
+        names = self._pointed_at(token) or (sorted(self._meant(token)[1]) if token.type == "WORDS" else [])
+        name_ = next(iter(names), None)
         if name_ is None:
-            self.missed.append(self.line[token.start : token.end])
+            self._miss(token, "not asked" if token.type == "WORDS" and _place(token, self.line) is None else "not shown")
             return
         span = (token.start + self._offset, token.end + self._offset)
         text = self.line[token.start : token.end]
         self._liked = Condition("like", "any_of", (name_,), text=text, at=span, strength="must")
         self.conditions = joined(self.conditions, [self._liked], "replace")
+
+    def _pointed_at(self, token: Token) -> list[str]:
+        """The plants of the answer that words point at; none where they point at none, or at a number that was not shown."""
+        if token.type == "IT":
+            return list(self.shown) if "many" in token.meaning else [one for one in (self.it, *self.shown) if one][:1]
+        number = _place(token, self.line)
+        name_ = self._shown(number) if number is not None else None
+        return [name_] if name_ is not None else []
 
     def _shown(self, number: int) -> str | None:
         at = number - 1 if number > 0 else len(self.shown) + number
@@ -347,29 +373,3 @@ def _corrected(last: Condition, numbers: Sequence[float], units: str) -> Conditi
         minimum=low_m if last.minimum is not None else None,
         maximum=high_m if last.maximum is not None else None,
     )
-
-
-def changes_between(before: Sequence[Condition], after: Sequence[Condition]) -> tuple[Change, ...]:
-    """What became different between two requests, in order of the later one, what was dropped at the end."""
-    same = set(map(_core, before)) & set(map(_core, after))
-    gone = [found for found in before if _core(found) not in same]
-    out = []
-    for new in after:
-        if _core(new) in same:
-            continue
-        old = next((found for found in gone if _is_of(found, new)), None)
-        if old is not None:
-            gone.remove(old)
-        out.append(Change("changed" if old is not None else "added", old, new))
-    return (*out, *(Change("dropped", found, None) for found in gone))
-
-
-def _is_of(before: Condition, after: Condition) -> bool:
-    if before.trait == after.trait and (before.test == "none_of") == (after.test == "none_of"):
-        return True
-    return is_rival(before, after)
-
-
-def _core(condition: Condition) -> Condition:
-    """A condition without where and how it was said."""
-    return replace(condition, text="", at=(0, 0), more=(), note=None, either=None)

@@ -53,9 +53,8 @@ def moved(conditions: Sequence[Condition], axis: str, sign: int, amount: str, un
 
 def _sized(conditions: Sequence[Condition], axis: str, sign: int, share: float, units: Units) -> list[Condition]:
     """Each bound of the axis moved by a share; without one, what the bare word means."""
-    out = [_bounded(found, 1 + sign * share, units) if _is_of(found, axis) else found for found in conditions]
-    if out != list(conditions):
-        return out
+    if any(_is_of(found, axis) for found in conditions):
+        return [_bounded(found, 1 + sign * share, units) if _is_of(found, axis) else found for found in conditions]
     if axis == "width":
         return _unasked(conditions, axis, sign)
     word = Condition(

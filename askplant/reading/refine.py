@@ -19,11 +19,14 @@ from typing import Any, Literal
 from askplant import parsing
 from askplant.parsing import Parsed, Token
 from askplant.reading import settling
-from askplant.reading.applying import Draft, changes_between
+from askplant.reading.applying import Draft
+from askplant.reading.changes import changes_between
+from askplant.reading.ordering import without_leads
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
 from askplant.reading.refinement import IT, SHOWN, Ask, Axis, Fresh, Question, Refinement, Rule, Side, Spoken, Taken
 from askplant.reading.steps import NUMBERED, TAIL, Line, leaf, side_in, tokens_in, trees_in
+from askplant.reading.vocabulary import ARTICLES as OWNING
 from askplant.reading.words import words
 
 LONG = 30  # words
@@ -36,6 +39,7 @@ NEEDED = {
     "spacing": frozenset(("height", "width", "use")),
     "price": frozenset(("stock",)),
 }
+CLEAR = "clear"  # how far off something: whatever that asks of a plant belongs to the question
 
 ARTICLES = frozenset(("the", "a", "an"))
 ASKS_FOR = frozenset(("can", "could"))  # "can the flowers be white" is a wish, "are the flowers white" asks
@@ -50,11 +54,13 @@ class Refiner:
         self.reader: Reader = reader(base)
         self._grammar = grammar_of(base, "refine")
 
-    def take(self, last: Reading | None, text: str, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
+    def take(
+        self, last: Reading | None, text: str, shown: Sequence[str] = (), taken: As = "by rule", it: str | None = None
+    ) -> Taken:
         """What a line means after a request.
 
-        `shown` are the botanical names of the last answer's plants in order, which "the second" stands for. `taken` sets the
-        rule aside. RequestError for a line that is longer than can be read.
+        `shown` are the botanical names of the last answer's plants in order, which "the second" stands for, `it` is the one
+        spoken of last. `taken` sets the rule aside. RequestError for a line that is longer than can be read.
         """
         if taken == "new":
             return Fresh(self._plain(text), "chosen")
@@ -71,14 +77,15 @@ class Refiner:
             return question
         if tree is not None and not (_is(tree, "steps") or _is(tree, "count")):
             tree = None  # it has the words of a question, and asks none: "show me something evergreen"
+        draft = Draft(last, text, self.reader, tuple(shown), it)
         if taken == "change":
-            return self._changed(last, line, tree, shown, "chosen")
+            return self._changed(draft, line, tree, "chosen")
         if sum(word.kind in ("word", "num") for word in line.words) > LONG:
             return Fresh(self.reader.read(text), "long")
         if tree is not None and line.refining:
-            return self._changed(last, line, tree, shown, "changes")
+            return self._changed(draft, line, tree, "changes")
         alone = self.reader.read(text)
-        return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(last, line, tree, shown, "short")
+        return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(draft, line, tree, "short")
 
     def _understood(self, text: str) -> tuple[Line, Parsed | None, Question | None]:
         """The line, its tree, and the question that it asks. What begins as a question about one side of a plant, and holds
@@ -92,11 +99,12 @@ class Refiner:
         return line, tree, question
 
     def _nth(self, text: str, shown: int) -> Spoken | None:
-        """The plant that a line points at and says no more: `the second one`, `number 2`, and `2` where so many are shown."""
-        pointed = self.pointed(text.rstrip(" ?.!"))
+        """The plant that a line points at and says no more: `and the second?`, `number 2`, and `2` where so many are shown."""
+        said = without_leads(text.rstrip(" ?.!"), self.reader.vocabulary, ("PUT", "ADD", "WHATIF"))
+        pointed = self.pointed(said)
         if pointed is not None and pointed.number is not None:
             return pointed
-        found = words(text.rstrip(" ?.!"), {})
+        found = words(said, {})
         named = len(found) == 2 and found[0].kind != "num" and found[0].key in NUMBERED
         if not (named or len(found) == 1) or found[-1].kind != "num" or found[-1].value not in range(1, shown + 1):
             return None
@@ -128,9 +136,9 @@ class Refiner:
         tree, taken = parsing.longest(self._grammar, "line", tokens)
         return tree if taken == len(tokens) else None
 
-    def _changed(self, last: Reading, line: Line, tree: Parsed | None, shown: Sequence[str], rule: Rule) -> Refinement:
+    def _changed(self, draft: Draft, line: Line, tree: Parsed | None, rule: Rule) -> Refinement:
         """The steps of the line carried out one after the other; without any, the line is words put in."""
-        draft = Draft(last, line.text, self.reader, tuple(shown))
+        last = draft.last
         for step in _steps(tree, line):
             draft.carry_out(step)
         conditions = tuple(draft.conditions)
@@ -221,16 +229,21 @@ class Refiner:
         """`when does it bloom`, `how far apart`, `can I keep 2 at 5 ft`; None where more is asked than one side of one plant."""
         head, *rest = (token for token in tokens_in(asked) if token.type not in ("ADD", "JOIN"))
         said = head.meaning if "of" in head.meaning else next(token for token in rest if token.type == "SIDE").meaning
+        if "to" in head.meaning and any(word.key == "to" for word in words(text[head.end :], {})):
+            said = {"of": head.meaning["to"]}  # "how close can I plant it to the house"
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
+        side, beside = _side(said), ""
         size, run, unread = None, None, []
         for token in (token for token in rest if token.type == "WORDS"):
-            words_ = text[token.start : token.end].strip(" ?.!")
+            words_ = self._without_article(text[token.start : token.end].strip(" ?.!"))
             read = self.reader.read(words_)
             pointed = self._plant(token, text) or _numbered(words_, True)
             plant = plant or pointed
             if pointed is not None and pointed.number is not None:
                 continue
-            if any(one.trait not in BESIDE | NEEDED.get(str(said["of"]), frozenset()) for one in read.conditions):
+            if side.name == CLEAR:
+                beside = words_ if any(one.trait not in BESIDE for one in read.conditions) else beside
+            elif any(one.trait not in BESIDE | NEEDED.get(side.name, frozenset()) for one in read.conditions):
                 return None
             size = size or next((one for one in read.conditions if one.trait in ("height", "width")), None)
             run = run or read.task.run
@@ -241,7 +254,12 @@ class Refiner:
             return None
         height = (size.maximum or size.minimum) if size is not None else run
         axis: Axis = "width" if size is not None and size.trait == "width" else "height"
-        return Question("about", plant or IT, axis, height=height, side=_side(said), unread=tuple(unread))
+        return Question("about", plant or IT, axis, height=height, words=beside, side=side, unread=tuple(unread))
+
+    def _without_article(self, said: str) -> str:
+        """Words that may be understood only where they stand by themselves: of "the wires" the wires."""
+        found = words(said, self.reader.vocabulary.spelling)
+        return said[found[1].start :] if len(found) > 1 and found[0].key in OWNING else said
 
     def _what_about(self, put: Sequence[Token], text: str) -> Question | None:
         """`what about inkberry`: why it would do or not."""
@@ -296,9 +314,11 @@ def refiner(base: Any) -> Refiner:
     return Refiner(base)
 
 
-def refine(last: Reading | None, text: str, base: Any, shown: Sequence[str] = (), taken: As = "by rule") -> Taken:
+def refine(
+    last: Reading | None, text: str, base: Any, shown: Sequence[str] = (), taken: As = "by rule", it: str | None = None
+) -> Taken:
     """What a line means after the last request, with a base's vocabulary and names; see `Refiner.take`."""
-    return refiner(base).take(last, text, shown, taken)
+    return refiner(base).take(last, text, shown, taken, it)
 
 
 def _is_measured(said: Reading) -> bool:

@@ -50,6 +50,13 @@ class Change(NamedTuple):
     after: Condition | None
 
 
+class Missed(NamedTuple):
+    """Words of a line that changed nothing: of something that is not asked, is no plant that is shown, or goes no further."""
+
+    text: str
+    why: Literal["not asked", "not shown", "no further"]
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them; `words`
@@ -70,15 +77,14 @@ class Question:
 class Refinement:
     """A line taken as a change of the request before it: the request as it is now, and what became different.
 
-    `task` is the task before where the line changed it. `missed` holds words of the line that were to change something
-    the request does not hold ("never mind the deer" where no deer was spoken of).
+    `task` is the task before where the line changed it.
     """
 
     reading: Reading
     changes: tuple[Change, ...]
     rule: Rule
     task: Task | None = None
-    missed: tuple[str, ...] = ()
+    missed: tuple[Missed, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,8 @@ from typing import Any
 
 from askplant.base.records import Plant
 from askplant.quantities.lengths import Units, say
+from askplant.render.care_words import DIG
+from askplant.render.keeping import WIRES
 from askplant.render.plant import label_of, value_words
 from askplant.render.screen import Screen, clean
 from askplant.render.speech import spoken_range
@@ -45,6 +47,9 @@ GRADED = {
     ("old_wood", "no"): "does not sprout from old wood",
 }
 CLEAR_IS = "half of its width, so that it is clear of the wall: common practice, no source"
+
+NEAR_WIRES = "How near power lines it may stand, the utility and the local code say."
+NO_DISTANCE = "how far off power lines: the base holds no distance, only how tall a plant may be beneath them"
 
 
 def heading(plant: Plant, screen: Screen) -> str:
@@ -128,6 +133,19 @@ def clear_text(name: str, width: tuple[float, float] | None, old: float | None, 
     more = f", {spoken_range((old / 2, old / 2), units)} if it is left to grow old" if old and old > width[1] else ""
     text = said_text(f"{name}: set its middle {half} off{more}.", screen)
     return text + _text(labelled("rests on", CLEAR_IS, screen))
+
+
+def wires_text(name: str, width: tuple[float, float] | None, old: float | None, screen: Screen, units: Units) -> str:
+    """What is known of a plant beside power lines, that no distance is, and who decides; `old` is its height when left alone."""
+    known = [f"its branches reach {spoken_range((width[0] / 2, width[1] / 2), units)} to each side"] if width else []
+    known += [f"left alone it grows on to {spoken_range((old, old), units)}"] if old else []
+    text = said_text(f"{name}: {'; '.join(known)}. {NEAR_WIRES}", screen) if known else said_text(NEAR_WIRES, screen)
+    return text + _text([*labelled("not known", NO_DISTANCE, screen), *_careful([WIRES, DIG], screen)])
+
+
+def digging_text(screen: Screen) -> str:
+    """What comes before digging beside pipes and buried lines."""
+    return _text(_careful([DIG], screen))
 
 
 def unread_lines(unread: Sequence[str], screen: Screen) -> str:

@@ -16,7 +16,7 @@ from askplant.base import phrases, traits
 from askplant.base.opened import Base
 from askplant.base.phrases import REFINING
 from askplant.care.task import KINDS
-from askplant.reading.applying import changes_between
+from askplant.reading.changes import changes_between
 from askplant.reading.reading import Condition, Reading
 from askplant.reading.refine import LONG, WHOLE, _side, refine
 from askplant.reading.refinement import SHOWN as SHOWN_ALL
@@ -55,7 +55,7 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
     assert found.rule == case["rule"]
     assert [said_of(one, found.reading.units) for one in found.reading.conditions] == case["reading"]
     assert [one.text for one in found.reading.unread] == case.get("unread", [])
-    assert list(getattr(found, "missed", ())) == case.get("missed", [])
+    assert [one.text for one in getattr(found, "missed", ())] == case.get("missed", [])
     for fact in ("count", "by_year", "place"):
         assert getattr(found.reading.task, fact) == case.get(fact)
 
