@@ -71,11 +71,12 @@ def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
     """Whether plants are so, each in a line that can be said."""
     desk = sitting.desk
     asked = {condition.trait for condition in reading.conditions}
-    text = ""
+    text, notes = "", [condition.note for condition in reading.conditions if condition.note]
     for n in found.plants:
         told = worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units)
         cautions = _cautions(_portrait(sitting, n)) if HARMS & asked else []
-        text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), told, cautions, sitting.screen)
+        said = checked_text(_name(sitting, n), told, cautions, sitting.screen, notes)
+        text += heading(desk.plant(n), sitting.screen) + said
         if any(UNDER_WIRES in condition.values for condition in reading.conditions):
             text += _wires(sitting, n)
         if "roots" in asked:  # near a wall, a drain: how far off too

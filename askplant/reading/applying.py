@@ -6,25 +6,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
+from askplant.base.phrases import REFINING
 from askplant.parsing import Parsed, Token
-from askplant.quantities.lengths import FOOT
-from askplant.quantities.zones import halves, name
 from askplant.reading.changes import core
 from askplant.reading.joining import How, dropped, joined
-from askplant.reading.moves import moved
+from askplant.reading.moves import corrected, moved
 from askplant.reading.read import Reader
 from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
 from askplant.reading.refinement import Missed
 from askplant.reading.steps import is_empty, leaf, tokens_in, trees_in
+from askplant.reading.vocabulary import ARTICLES
 from askplant.reading.words import words
 
 WIDENING = frozenset(("WIDEN", "WIDEN_AFTER"))
 ADDING = frozenset(("ADD", "ALSO_AFTER"))
-# Traits whose bare values are words of other traits too, or of none: what was asked before gives them their sense.
-HEADED = ("flower_colour", "leaf_colour", "fall_colour", "bloom")
 # What a number by itself corrects, the one said last.
 CORRECTED = ("height", "width", "zone", "size")
 NO_TASK = Task()
+ONES = frozenset(("one", "ones"))  # behind a value: "the red ones"
 
 
 @dataclass(slots=True)
@@ -56,7 +55,9 @@ class Draft:
         """One step of grammar/refine.lark."""
         parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
         if step.data in ("drop", "any"):
-            self._drop([*inner, *(one for one in parts if one.type == "TRAIT")])
+            self._drop(
+                [*inner, *(one for one in parts if one.type == "TRAIT")], any("out" in one.meaning for one in parts)
+            )
         elif step.data == "refuse":
             self._refuse(inner)
         elif step.data in ("soften", "harden"):
@@ -114,28 +115,28 @@ class Draft:
         )
 
     def _read(self, token: Token) -> Reading:
-        """The words as a request, or in the sense of what was asked: "pink" behind white flowers, "July" behind bloom in June."""
-        text = self.line[token.start : token.end]
+        return self._sensed(self.line[token.start : token.end])
+
+    def _sensed(self, text: str) -> Reading:
+        """Words as a request, or in the sense of what was asked: "pink" behind white flowers, "July" behind bloom in June."""
         said = self.reader.read(text)
         if said.conditions or not said.unread:
             return said
-        for before in reversed(self.conditions):
-            if before.trait in HEADED and (values := self._in_sense_of(before, text)):
-                sense = Condition(
-                    before.trait, "any_of", values, strength=before.strength, text=text, at=(0, len(text))
-                )
-                return replace(said, conditions=(sense,), unread=())
-        return said
+        senses = (self._in_sense_of(before, text) for before in reversed(self.conditions))
+        sense = next(filter(None, senses), None)
+        return replace(said, conditions=(sense,), unread=()) if sense is not None else said
 
-    def _in_sense_of(self, before: Condition, text: str) -> tuple[str | int | float, ...]:
-        """The values that words add to a condition when they are said in one breath with it; none where some stay unread."""
-        for together in (f"{text} {before.text}", f"{before.text} or {text}"):
-            both = self.reader.read(together)
-            of_it = (found for found in both.conditions if (found.trait, found.test) == (before.trait, "any_of"))
-            values = tuple(value for found in of_it for value in found.values if value not in before.values)
-            if values and not both.unread:
-                return values
-        return ()
+    def _in_sense_of(self, before: Condition, text: str) -> Condition | None:
+        """What bare values ask when they are said as those of a condition are; None where they are none of its kind."""
+        known = self.reader.vocabulary
+        named = words(before.trait.replace("_", " "), known.spelling)
+        entries = (entry for match in known.phrases_under(REFINING, named, 0) for entry in match.entries)
+        said = next((str(entry["said"]) for entry in entries if entry["class"] == "SENSE"), None)
+        values = " ".join(word.text for word in words(text, known.spelling) if word.key not in ARTICLES | ONES)
+        read = self.reader.read(said.format(values)) if said is not None else None
+        if read is None or read.unread or len(read.conditions) != 1 or not read.conditions[0].values:
+            return None
+        return replace(read.conditions[0], strength=before.strength, text=text, at=(0, len(text)), more=())
 
     def _at(self, span: Span, token: Token) -> Span:
         shift = self._offset + token.start
@@ -160,7 +161,7 @@ class Draft:
             return False
         said = [one for one in self.conditions if one.trait in CORRECTED]
         said.sort(key=lambda one: self._recent(one, instead), reverse=True)
-        last, new = next(((one, new) for one in said if (new := _corrected(one, numbers, self.units))), (None, None))
+        last, new = next(((one, new) for one in said if (new := corrected(one, numbers, self.units))), (None, None))
         if new is None:
             return False
         span = (token.start + self._offset, token.end + self._offset)
@@ -178,21 +179,40 @@ class Draft:
 
     # ---- taken back
 
-    def _drop(self, targets: Sequence[Token]) -> None:
-        """What the words name is asked no longer; a plant that was not asked for is left out."""
+    def _drop(self, targets: Sequence[Token], out: bool = False) -> None:
+        """What the words name is asked no longer. A plant that was not asked for is left out, with `out` anything else too."""
         for token in targets:
-            traits, plants = self._meant(token)
-            gone = [found for found in self.conditions if found.trait in traits and found.trait != "taxon"]
-            gone += [found for found in self.conditions if found.trait == "taxon" and plants & set(found.values)]
-            gone += self._nth(token)
+            gone = self._spoken_of(token)
+            if out:  # "leave out the deciduous ones" takes no wish for evergreens back
+                said = {value for found in self._read(token).conditions for value in found.values}
+                gone = [found for found in gone if not said or said & set(found.values)]
             self.conditions = dropped(self.conditions, gone)
             facts = self._tasks(token)
             if facts:
                 self.task = replace(self.task, **facts)
-            refused = [found for found in self._refusable(token) if not gone]
+            refused = [] if gone else self._refusable(token, out)
             self.conditions = joined(self.conditions, refused, "replace")
             if not gone and not refused and not facts and self._says_something(token):
                 self._miss(token, "not asked")
+
+    def _spoken_of(self, token: Token) -> list[Condition]:
+        """The conditions that words speak of: by what they ask, by number, else by the words they were asked in."""
+        traits, plants = self._meant(token)
+        found = [
+            one
+            for one in self.conditions
+            if (one.trait in traits and one.trait != "taxon") or (one.trait == "taxon" and plants & set(one.values))
+        ]
+        found += self._nth(token)
+        if found or token.type != "WORDS":
+            return found
+        said = self._keys(self.line[token.start : token.end])
+        return [one for one in self.conditions if said and said <= self._keys(one.text)]
+
+    def _keys(self, text: str) -> set[str]:
+        """The words of a text that say something."""
+        found = words(text, self.reader.vocabulary.spelling)
+        return {word.key for word in found if word.kind == "word" and not is_empty([word])}
 
     def _miss(self, token: Token, why: Literal["not asked", "not shown"]) -> None:
         self.missed.append(Missed(self.line[token.start : token.end], why))
@@ -235,14 +255,18 @@ class Draft:
         said = self._read(token).task
         return {key: getattr(NO_TASK, key) for key in _said_of(said) & _said_of(self.task)}
 
-    def _refusable(self, token: Token) -> list[Condition]:
-        """`drop the hollies` where no holly was asked for: none is wanted."""
+    def _refusable(self, token: Token, out: bool) -> list[Condition]:
+        """`drop the hollies` where no holly was asked for: none is wanted. `skip anything with thorns`: whatever says so."""
         if token.type != "WORDS":
             return []
         said = self._read(token)
         named = [found for found in said.conditions if found.trait == "taxon" and found.test == "any_of"]
         named += [Condition("taxon", "any_of", (one.plant,), text=one.text, at=one.at) for one in said.named]
-        return [self._placed(replace(found, test="none_of", strength="must"), token) for found in named]
+        if named or not out:
+            return [self._placed(replace(found, test="none_of", strength="must"), token) for found in named]
+        text, span = self.line[token.start : token.end], (token.start + self._offset, token.end + self._offset)
+        refused = self._sensed(f"no {text}")
+        return [] if refused.unread else [replace(found, text=text, at=span, more=()) for found in refused.conditions]
 
     def _refuse(self, pointed: Sequence[Token]) -> None:
         """`I don't like the first`, `none of those`: plants of the answer are left out."""
@@ -257,28 +281,20 @@ class Draft:
     # ---- weighed anew, moved, likened
 
     def _weigh(self, targets: Sequence[Token], soften: bool) -> None:
+        strength: Any = "wish" if soften else "must"
         for token in targets:
-            traits, plants = self._meant(token)
-            meant = [
-                found
-                for found in self.conditions
-                if found.trait in traits or (found.trait == "taxon" and plants & set(found.values))
-            ]
-            ids = {id(found) for found in (*meant, *self._nth(token))}
+            ids = {id(found) for found in self._spoken_of(token)}
             if not ids:
-                self._weigh_new(token, soften)
-                continue
-            strength: Any = "wish" if soften else "must"
+                self._weigh_new(token, strength)
             self.conditions = [
                 replace(found, strength=strength) if id(found) in ids else found for found in self.conditions
             ]
 
-    def _weigh_new(self, token: Token, soften: bool) -> None:
+    def _weigh_new(self, token: Token, strength: Any) -> None:
         """What was not asked before is asked now, as strongly as is said."""
         said = [self._placed(found, token) for found in self._read(token).conditions] if token.type != "NTH" else []
         if not said:
             self._miss(token, "not asked")
-        strength: Any = "wish" if soften else "must"
         self.conditions = joined(self.conditions, [replace(found, strength=strength) for found in said], "replace")
 
     def _move(self, parts: Sequence[Token]) -> None:
@@ -353,23 +369,3 @@ def _place(token: Token, line: str) -> int | None:
     numbers = [word for word in found if word.kind == "num"]
     alone = len(numbers) == 1 and all(word.kind == "num" or word.key in ("#", "number") for word in found)
     return int(numbers[0].value) if alone and token.type == "WORDS" else None
-
-
-def _corrected(last: Condition, numbers: Sequence[float], units: str) -> Condition | None:
-    """A size or zone with another number; None where the number can be none."""
-    if last.trait == "zone":
-        if any(number not in range(1, 14) for number in numbers):
-            return None
-        low, high = halves(int(min(numbers)))[0], halves(int(max(numbers)))[1]
-        return replace(last, values=tuple(name(half) for half in range(low, high + 1)))
-    factor = 1.0 if units == "metric" else FOOT
-    low_m, high_m = min(numbers) * factor, max(numbers) * factor
-    if last.trait == "size" or last.test in ("within", "about"):
-        test: Any = "about" if low_m == high_m else "within"
-        return replace(last, trait="height" if last.trait == "size" else last.trait, test=test, values=(),
-                       minimum=low_m, maximum=high_m)  # fmt: skip
-    return replace(
-        last,
-        minimum=low_m if last.minimum is not None else None,
-        maximum=high_m if last.maximum is not None else None,
-    )

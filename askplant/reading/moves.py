@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT, Units
@@ -117,3 +118,23 @@ def _unasked(conditions: Sequence[Condition], axis: str, sign: int) -> list[Cond
     trait, value = UNASKED[axis][sign > 0]
     kept = [found for found in conditions if found.trait != trait or found.test != "any_of"]
     return [*kept, Condition(trait, "any_of", (value,))]
+
+
+def corrected(last: Condition, numbers: Sequence[float], units: str) -> Condition | None:
+    """A size or zone with another number; None where the number can be none."""
+    if last.trait == "zone":
+        if any(number not in range(1, 14) for number in numbers):
+            return None
+        low, high = zones.halves(int(min(numbers)))[0], zones.halves(int(max(numbers)))[1]
+        return replace(last, values=tuple(zones.name(half) for half in range(low, high + 1)))
+    factor = 1.0 if units == "metric" else FOOT
+    low_m, high_m = min(numbers) * factor, max(numbers) * factor
+    if last.trait == "size" or last.test in ("within", "about"):
+        test: Any = "about" if low_m == high_m else "within"
+        return replace(last, trait="height" if last.trait == "size" else last.trait, test=test, values=(),
+                       minimum=low_m, maximum=high_m)  # fmt: skip
+    return replace(
+        last,
+        minimum=low_m if last.minimum is not None else None,
+        maximum=high_m if last.maximum is not None else None,
+    )

@@ -39,6 +39,7 @@ NEEDED = {
     "spacing": frozenset(("height", "width", "use")),
     "price": frozenset(("stock",)),
 }
+PRICE = "price"
 CLEAR = "clear"  # how far off something: whatever that asks of a plant belongs to the question
 
 ARTICLES = frozenset(("the", "a", "an"))
@@ -233,6 +234,9 @@ class Refiner:
             said = {"of": head.meaning["to"]}  # "how close can I plant it to the house"
         plant = next((self._plant(leaf(tree), text) for tree in trees_in(asked)), None)
         side, beside = _side(said), ""
+        others = (token.meaning["of"] for token in rest if token.type == "SIDE")
+        if side.name == PRICE and any(other != PRICE for other in others):
+            return None  # "do you have anything that flowers"
         size, run, unread = None, None, []
         for token in (token for token in rest if token.type == "WORDS"):
             words_ = self._without_article(text[token.start : token.end].strip(" ?.!"))

@@ -96,14 +96,15 @@ def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
     return label_of(trait), said + note
 
 
-def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen) -> str:
-    """Whether a plant is so, for each thing that was asked: yes or no, then what it has; and cautions."""
+def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen, notes: Iterable[str] = ()) -> str:
+    """Whether a plant is so, for each thing that was asked: yes or no, then what it has; how it was read, and cautions."""
     text = ""
     for verdict in told["verdicts"]:
         asked = told["asked"][verdict["condition"]]
         parts = (VERDICTS[verdict["verdict"]], verdict["has"], verdict.get("how"))
         said = [part for part in parts if part and part != asked]
         text += said_text(f"{name}, {asked}: {'; '.join(said)}.", screen)
+    text += _text(line for note in notes for line in labelled("note", note, screen))
     return text + _text(_careful(cautions, screen))
 
 
