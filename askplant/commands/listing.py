@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 from askplant.answer import single
 from askplant.commands import exporting
-from askplant.commands.asking import found
+from askplant.commands.asking import found, shown_at
 from askplant.commands.orders import numbers, parted
 from askplant.errors import UserError
 from askplant.finding import meant
+from askplant.reading.refine import refiner
 from askplant.render.at_desk import compared_text
 from askplant.render.shortlist import list_text
 from askplant.render.silhouettes import Figure, drawn_text, said_text
@@ -99,6 +100,9 @@ def export(sitting: Sitting, rest: str) -> str | None:
 
 def _plants(sitting: Sitting, text: str) -> list[int] | None:
     """The plants of a list of numbers and names; None where some of it is no plant."""
+    row = refiner(sitting.desk.base).questions.row(text)
+    if row:
+        return [plant for one in row for plant in shown_at(sitting, one).plants]
     out: list[int] = []
     for part in parted(text):
         one = found(sitting, part)

@@ -12,7 +12,7 @@ from threading import Condition, Lock, Thread
 from typing import NamedTuple
 
 from askplant.answer.glance import Stopped, glances
-from askplant.commands.orders import PARTS, order_of
+from askplant.commands.orders import help_of, order_of
 from askplant.desk import Desk
 from askplant.quantities.lengths import say_range
 from askplant.reading.reading import Reading
@@ -138,5 +138,4 @@ def order_told(text: str, vocabulary: Vocabulary) -> str | None:
         return None
     if order.rest and not any(sign.isdecimal() for sign in order.rest) and order.word in ("keep", "off", "on", "open"):
         return None
-    helps = (one for _, part in PARTS for one in part)
-    return next((f"{one.form}: {one.says}" for one in helps if order.word in one.form.replace(",", "").split()), None)
+    return help_of(order.word)

@@ -111,14 +111,15 @@ FORM_COLUMN = 32
 def order_of(line: str, vocabulary: Vocabulary) -> Order | None:
     """The word of the desk that a line begins with, or says in other words; whether the rest has its form the word decides."""
     text = without_leads(line.strip(), vocabulary, ("PUT",), ("idle", "back"))
-    said = order_in(text, vocabulary)
-    if said is not None:
-        return Order(*said)
     word, _, rest = text.partition(" ")
-    word, rest = word.casefold().rstrip(":?"), rest.strip()
-    if not rest:
-        return Order(word, "") if word in ALONE else None
-    return Order(word, rest) if word in LED else None
+    order = Order(*(order_in(text, vocabulary) or (word.casefold().rstrip(":?"), rest.strip())))
+    return order if order.word in (LED if order.rest else ALONE) else None
+
+
+def help_of(word: str) -> str | None:
+    """How a word of the desk is typed and what it does, in a line."""
+    helps = (one for _, part in PARTS for one in part)
+    return next((f"{one.form}: {one.says}" for one in helps if word in one.form.replace(",", "").split()), None)
 
 
 def numbers(text: str) -> list[int] | None:

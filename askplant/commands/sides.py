@@ -71,11 +71,11 @@ def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
     """Whether plants are so, each in a line that can be said."""
     desk = sitting.desk
     asked = {condition.trait for condition in reading.conditions}
-    text, notes = "", [condition.note for condition in reading.conditions if condition.note]
+    text = ""
     for n in found.plants:
         told = worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units)
         cautions = _cautions(_portrait(sitting, n)) if HARMS & asked else []
-        said = checked_text(_name(sitting, n), told, cautions, sitting.screen, notes)
+        said = checked_text(_name(sitting, n), told, reading.conditions, cautions, sitting.screen)
         text += heading(desk.plant(n), sitting.screen) + said
         if any(UNDER_WIRES in condition.values for condition in reading.conditions):
             text += _wires(sitting, n)
@@ -156,7 +156,7 @@ def _clear(sitting: Sitting, question: Question, plant: int) -> str:
     if not reading.conditions:
         return _set_off(sitting, plant)
     told = worded_reasons(single.why(sitting.desk.base, reading, plant), sitting.desk.base, sitting.units)
-    text = checked_text(_name(sitting, plant), told, [], sitting.screen)
+    text = checked_text(_name(sitting, plant), told, reading.conditions, [], sitting.screen)
     if any(UNDER_WIRES in condition.values for condition in reading.conditions):
         return text + _wires(sitting, plant)
     digs = digging_text(sitting.screen) if any(condition.trait == "roots" for condition in reading.conditions) else ""

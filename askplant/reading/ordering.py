@@ -26,7 +26,8 @@ def order_in(text: str, vocabulary: Vocabulary) -> tuple[str, str] | None:
         word = tail["word"]
     elif ends is not None and not line.ends(ends):
         return None
-    return (str(word), text[line.words[first].start : line.words[at - 1].end].rstrip(" ?.!")) if first < at else None
+    rest = text[line.words[first].start : line.words[at - 1].end] if first < at else ""
+    return str(word), rest.rstrip(" ?.!")
 
 
 def _order_ends(line: Line, first: int) -> Iterator[tuple[int, Any]]:

@@ -26,7 +26,7 @@ LEADING = frozenset(("PUT", "JOIN", "ADD"))  # before a question: "ok, and how o
 # Before these a word that only leads needs no comma: "ok whats wrong with it", "no scratch that".
 LED = frozenset(("WHY", "TELL", "SIZE", "WHEN", "ASKING", "CHECK", "WHICH"))
 PARTING = frozenset(("and", "but", "then", "so"))
-POLITE = frozenset(("please", "thank", "thanks", "you", "then", "a", "the", "an", "it", "be", "too"))
+POLITE = frozenset("please thank thanks you then again a the an it be too".split())
 EMPTY = frozenset("please thanks the a an it is be that of to in um uh er well so for me now".split())
 COUNTED = frozenset("of them plant plants choice option one those best".split())
 NUMBERED = frozenset(("number", "#", "no", "nr", "plant"))  # before the number of a plant
@@ -82,7 +82,7 @@ class Line:
         side = self.phrase("SIDE", at)
         if side is not None:
             return self._emit("SIDE", at, side[0].end, side[1])
-        plant = self._pointed(at)
+        plant = self.pointed(at)
         if plant is not None and (not plant.meaning.get("bare") or self._may_be_plant(plant)):
             return self._emit(*plant)
         return at + 1 if self.words[at].key in STOPS | AUXILIARY else self._asked_words(at)
@@ -98,7 +98,7 @@ class Line:
     def _refusal(self, at: int) -> int | None:
         """The end of a step that leaves plants out which are pointed at: "I don't like the first", "not 1 or 3"."""
         head = self.phrase("REFUSE", at) if self._opens(at) else None
-        row = self._row(head[0].end) if head is not None else []
+        row = self.row(head[0].end) if head is not None else []
         if head is None or not row or not self._closes(row[-1].end):
             return None
         if "nth" in head[1] and any("bare" in plant.meaning for plant in row):
@@ -111,7 +111,7 @@ class Line:
     def _opened_by_plant(self, at: int) -> int | None:
         """The end of what begins with plants that are pointed at: "2 and 3 won't do", "the second but narrower", and of "the
         second is" before "too wide"."""
-        row = self._row(at) if self._opens(at) else []
+        row = self.row(at) if self._opens(at) else []
         end = row[-1].end if row else len(self.words)
         if end >= len(self.words):
             return None
@@ -120,7 +120,7 @@ class Line:
             for plant in row:
                 self._emit(*plant)
             return self._emit("REFUSE_AFTER", end, tail[0].end, tail[1])
-        if verb is not None and self._moves(verb[0].end):
+        if verb is not None and (self._moves(verb[0].end) or self.phrase("TOO", verb[0].end)):
             return verb[0].end
         if but is not None and self._moves(but[0].end) and len(row) == 1:
             self._emit("LIKE", at, at, {})
@@ -132,11 +132,15 @@ class Line:
         ends = number.end == len(self.words) or self.words[number.end].key in AFTER_NUMBER
         return ends and (self._out[-1].type in ("ASKING", "SIDE") or self.words[number.start - 1].key in AUXILIARY)
 
-    def _row(self, at: int) -> list[Pointed]:
+    def row(self, at: int) -> list[Pointed]:
         """Plants that are pointed at one after the other: "the first and the third", "1, 3"."""
         row: list[Pointed] = []
         while at < len(self.words):
-            plant = self._pointed(at)
+            few = self.phrase("FEW", at)
+            if few is not None:
+                row += [Pointed("NTH", at, few[0].end, {"n": n}) for n in range(1, int(few[1]["n"]) + 1)]
+                return row
+            plant = self.pointed(at)
             if plant is None or (plant.kind == "IT" and not {"one", "many"} & set(plant.meaning)):
                 break
             row.append(plant)
@@ -145,11 +149,11 @@ class Line:
 
     def pointed_to(self, at: int) -> int | None:
         """The end of plants that are pointed at from a word on, each by its place or as "it"."""
-        row = self._row(at)
+        row = self.row(at)
         clear = row and not any(plant.meaning.get("bare") or "many" in plant.meaning for plant in row)
         return row[-1].end if clear else None
 
-    def _pointed(self, at: int) -> Pointed | None:
+    def pointed(self, at: int) -> Pointed | None:
         """The plant that is pointed at from a word on: "the second", "it", "number 2", and a number of which it is not said what
         it counts."""
         for kind in ("NTH", "IT"):
@@ -162,11 +166,19 @@ class Line:
             return None
         return Pointed("NTH", at, at + named + 1, {"n": number.value, "bare": not named})
 
+    def tagged(self) -> int:
+        """Where the words begin that ask whether what stands before them is so: "isn't it", "right"; the end where none do."""
+        for at in range(1, len(self.words)):
+            found = self.phrase("TAG", at)
+            if found is not None and not found[0].gaps and self.ends(found[0].end):
+                return at
+        return len(self.words)
+
     def phrase(self, kind: str, at: int, mark: str = "class") -> tuple[Match, Any] | None:
         """The longest phrase of a class that begins at a word, with its meaning; of those marked so, where a mark is named."""
         found = (
             (match, entry)
-            for match in self.vocabulary.phrases_under(REFINING, self.words, at)
+            for match in (self.vocabulary.phrases_under(REFINING, self.words, at) if at < len(self.words) else ())
             for entry in match.entries
             if entry["class"] == kind and mark in entry
         )
@@ -252,8 +264,10 @@ class Line:
             return False  # only with the plants, see `_refusal`
         if kind == "INSTEADOF":
             return before == "WORDS" and match.end < len(self.words)
-        if kind in ("ADD", "WIDEN", "WHATIF") and self._classes(match.end) & (OPENING | {"MOVE", "AMOUNT"}):
+        if kind in ("ADD", "WIDEN") and self._classes(match.end) & (OPENING | {"MOVE", "AMOUNT"}):
             return False  # "and never mind …" only joins
+        if kind == "WHATIF" and (self._moves(match.end) or self.phrase("LIKE", match.end)):
+            return False
         if kind in OPENING:
             return self._opens(match.start) and (kind == "SIZE" or match.end < len(self.words))
         return kind in CLOSING and before in ("WORDS", "TRAIT", "NTH", "MOVE") and self._closes(match.end)

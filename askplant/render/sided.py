@@ -7,6 +7,7 @@ from typing import Any
 
 from askplant.base.records import Plant
 from askplant.quantities.lengths import Units, say
+from askplant.reading.reading import Condition
 from askplant.render.care_words import DIG
 from askplant.render.keeping import WIRES
 from askplant.render.plant import label_of, value_words
@@ -96,14 +97,20 @@ def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
     return label_of(trait), said + note
 
 
-def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen, notes: Iterable[str] = ()) -> str:
+def checked_text(
+    name: str, told: Json, conditions: Sequence[Condition], cautions: Sequence[str], screen: Screen
+) -> str:
     """Whether a plant is so, for each thing that was asked: yes or no, then what it has; how it was read, and cautions."""
     text = ""
     for verdict in told["verdicts"]:
-        asked = told["asked"][verdict["condition"]]
-        parts = (VERDICTS[verdict["verdict"]], verdict["has"], verdict.get("how"))
-        said = [part for part in parts if part and part != asked]
+        asked, condition = told["asked"][verdict["condition"]], conditions[verdict["condition"]]
+        answer: str | None = VERDICTS[verdict["verdict"]]
+        if condition.test == "at_least" and verdict["has"]:
+            # "Will deer eat it": a yes would be heard as the contrary, so what it has is the answer.
+            asked, answer = asked.partition(":")[0], None
+        said = [part for part in (answer, verdict["has"], verdict.get("how")) if part and part != asked]
         text += said_text(f"{name}, {asked}: {'; '.join(said)}.", screen)
+    notes = (condition.note for condition in conditions if condition.note)
     text += _text(line for note in notes for line in labelled("note", note, screen))
     return text + _text(_careful(cautions, screen))
 

@@ -415,6 +415,40 @@ def test_it_is_the_plant_spoken_of_last(sitting: Sitting) -> None:
     assert "is no plant that is shown" in sitting.reply("not number 60")
 
 
+def test_a_plant_that_does_not_fit_is_not_told_as_if_it_did(sitting: Sitting) -> None:
+    """What shuts it out stands before the sentence to say."""
+    sitting.reply(REQUEST)
+    told = sitting.reply("tell me about leyland")
+    assert re.search(r"^misses +grown 60–70 ft, asked: height 10–15 ft .*^say ", told, re.MULTILINE | re.DOTALL)
+    assert "misses" not in sitting.reply("tell me about 2")
+
+
+def test_no_yes_is_heard_as_its_contrary(sitting: Sitting) -> None:
+    """Whether deer eat it is answered by what they do, and how the words were read is said beside it."""
+    sitting.reply(REQUEST)
+    for line in ("will deer eat inkberry", "deer eat inkberry, don't they", "is inkberry deer proof"):
+        reply = sitting.reply(line)
+        assert re.search(r"“Inkberry, deer: seldom severely damaged", reply), line
+        assert "yes" not in reply.partition("note")[0]
+    assert "No plant is deer-proof" in reply
+    assert "What feet do to a plant is not known" in sitting.reply("can it take foot traffic")
+
+
+def test_several_plants_by_their_place(sitting: Sitting) -> None:
+    """The first two are compared and kept as numbers are."""
+    sitting.reply(REQUEST)
+    assert sitting.reply("compare the first two") == sitting.reply("compare 1 and 2")
+    first, second = (sitting.desk.plant(match.plant).botanical for match in sitting.answer.matches[:2])  # type: ignore[union-attr]
+    assert sitting.reply("keep the first two").startswith(f"kept: {first}, {second}\n")
+
+
+def test_a_word_of_the_desk_without_its_form_is_helped(sitting: Sitting) -> None:
+    """Where the line is no request either."""
+    sitting.reply(REQUEST)
+    assert "save A-1204: keep all of this" in sitting.reply("save this for monday")
+    assert "save A-1204" not in sitting.reply("save water on the bank")
+
+
 def test_a_question_is_named_while_it_is_typed() -> None:
     """Every kind there is."""
     assert set(glanced.ASKS) == set(get_args(Ask))

@@ -17,8 +17,9 @@ from askplant.base.opened import Base
 from askplant.base.phrases import REFINING
 from askplant.care.task import KINDS
 from askplant.reading.changes import changes_between
+from askplant.reading.questions import _side
 from askplant.reading.reading import Condition, Reading
-from askplant.reading.refine import LONG, WHOLE, _side, refine
+from askplant.reading.refine import LONG, WHOLE, refine
 from askplant.reading.refinement import SHOWN as SHOWN_ALL
 from askplant.reading.refinement import Fresh, Question, Refinement, Spoken
 from askplant.render.refined import said_of
