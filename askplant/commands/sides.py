@@ -133,6 +133,7 @@ def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
     rooms = [
         (purpose, room(width, table.spacing[use].shares[way], units)) for purpose, use, way in rows if width is not None
     ]
+    rooms = [("as asked", question.apart), *rooms] if question.apart and rooms else rooms
     counts = [how_many(run, apart) for _, apart in rooms] if run is not None else []
     shares = [table.spacing[use].shares[way] for _, use, way in rows]
     return spacing_text(_name(sitting, plant), width, rooms, run, counts, shares, sitting.screen, units)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from askplant.parsing import Parsed, Token
@@ -13,6 +14,7 @@ from askplant.reading.reading import Reading
 from askplant.reading.refinement import IT, SHOWN, Ask, Axis, Question, Side, Spoken
 from askplant.reading.steps import NUMBERED, TAIL, Line, Pointed, leaf, side_in, tokens_in, trees_in
 from askplant.reading.vocabulary import ARTICLES as OWNING
+from askplant.reading.vocabulary import STOPS
 from askplant.reading.words import words
 
 # What may be said in a question about one side of a plant: in any, and what a side needs besides. More is a request.
@@ -25,6 +27,7 @@ NEEDED = {
 PRICE = "price"
 CLEAR = "clear"  # how far off something: whatever that asks of a plant belongs to the question
 
+TURNING = frozenset(("for", "on", "with", "about", "and", "ok", "so"))  # before a plant that a line turns to
 ARTICLES = frozenset(("the", "a", "an"))
 ASKERS = frozenset("there i you we they he she it a an".split())  # "is there an evergreen holly" asks no holly
 ASKS_FOR = frozenset(("can", "could"))  # "can the flowers be white" is a wish, "are the flowers white" asks
@@ -46,6 +49,15 @@ class Questions:
         number = int(plant.meaning["n"])
         meant = not plant.meaning.get("bare") or number in range(1, shown + 1)
         return Question("tell", Spoken(number=number)) if meant else None
+
+    def turned_to(self, text: str) -> tuple[Spoken, str] | None:
+        """The plant that a line turns to before it asks, and what it asks: `the third, how wide does it get`."""
+        line = Line(text, self.reader.vocabulary)
+        at = 1 if line.words and line.words[0].key in TURNING else 0
+        plant = line.pointed(at) if at < len(line.words) else None
+        if plant is None or plant.kind != "NTH" or plant.end + 1 >= len(line.words) or line.words[plant.end].key not in STOPS:
+            return None
+        return _spoken(plant), text[line.words[plant.end + 1].start :]
 
     def pointed(self, text: str) -> Spoken | None:
         """The plant that some words point at and nothing more: `it`, `the second one`."""
@@ -85,7 +97,7 @@ class Questions:
         if asked.data in ("more", "undo"):
             return Question(asked.data)  # type: ignore[arg-type]
         if asked.data in ("why", "tell"):
-            plant = self._plant(leaf(trees_in(asked)[0]), text)
+            plant = self._plant(leaf(trees_in(asked)[0]), text) if trees_in(asked) else IT
             return Question(asked.data, plant) if plant is not None else None  # type: ignore[arg-type]
         if asked.data == "check":
             found = self._check(asked, text)
@@ -94,7 +106,8 @@ class Questions:
             rest = tokens_in(asked)[-1]
             which = Question("check", SHOWN, words=text[rest.start : rest.end])
             found = self._as_side(which)
-            return found if found != which or self.reader.read(which.words).conditions else None
+            asks = found != which or self.reader.read(which.words).conditions
+            return found if asks and "," not in which.words else None  # a list is a request
         if asked.data in ("size", "when"):
             return self._of_size(asked, text)
         if asked.data == "about":
@@ -165,8 +178,9 @@ class Questions:
         others = (token.meaning["of"] for token in rest if token.type == "SIDE")
         if side.name == PRICE and any(other != PRICE for other in others):
             return None  # "do you have anything that flowers"
+        apart = next((token for token, behind in pairwise(rest) if behind.type == "APART"), None)
         size, run, unread = None, None, []
-        for token in (token for token in rest if token.type == "WORDS"):
+        for token in (token for token in rest if token.type == "WORDS" and token is not apart):
             words_ = self._without_article(text[token.start : token.end].strip(" ?.!"))
             read = self.reader.read(words_)
             pointed = self._plant(token, text) or _numbered(words_, True)
@@ -186,7 +200,13 @@ class Questions:
             return None
         height = (size.maximum or size.minimum) if size is not None else run
         axis: Axis = "width" if size is not None and size.trait == "width" else "height"
-        return Question("about", plant or IT, axis, height=height, words=beside, side=side, unread=tuple(unread))
+        distance = self._length(text[apart.start : apart.end]) if apart is not None else None
+        return Question("about", plant or IT, axis, None, height, distance, beside, side, tuple(unread))
+
+    def _length(self, said: str) -> float | None:
+        """The length that words say, in metres."""
+        lengths = (one.maximum or one.minimum for one in self.reader.read(said).conditions if one.unit == "m")
+        return next(lengths, None)
 
     def _without_article(self, said: str) -> str:
         """Words that may be understood only where they stand by themselves: of "the wires" the wires."""

@@ -24,7 +24,7 @@ from askplant.reading.changes import changes_between
 from askplant.reading.questions import Questions
 from askplant.reading.read import Reader, grammar_of, reader
 from askplant.reading.reading import Reading
-from askplant.reading.refinement import Fresh, Question, Refinement, Rule, Taken
+from askplant.reading.refinement import IT, Fresh, Question, Refinement, Rule, Taken
 from askplant.reading.steps import Line, tokens_in, trees_in
 
 LONG = 30  # words
@@ -53,7 +53,7 @@ class Refiner:
         if taken == "new":
             return Fresh(self._plain(text), "chosen")
         if last is not None and taken == "by rule":
-            question = self.questions.pointing(text, len(shown)) or self.questions.stated(text)
+            question = self.questions.pointing(text, len(shown)) or self.questions.stated(text) or self._turned(text)
             if question is not None:
                 return question
         line, tree, question = self._understood(text)
@@ -75,6 +75,14 @@ class Refiner:
             return self._changed(draft, line, tree, "changes")
         alone = self.reader.read(text)
         return Fresh(alone, "whole") if _is_whole(last, alone) else self._changed(draft, line, tree, "short")
+
+    def _turned(self, text: str) -> Question | None:
+        """`the third, how wide does it get`: the plant of a question that stands before it."""
+        found = self.questions.turned_to(text)
+        question = self._understood(found[1])[2] if found is not None else None
+        if found is None or question is None or question.plant != IT or question.ask in ("more", "undo"):
+            return None
+        return replace(question, plant=found[0])
 
     def _understood(self, text: str) -> tuple[Line, Parsed | None, Question | None]:
         """The line, its tree, and the question that it asks. What begins as a question about one side of a plant, and holds

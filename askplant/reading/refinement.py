@@ -59,15 +59,18 @@ class Missed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them; `words`
-    is what the plant is asked to be ("evergreen", "safe for dogs"), `side` what is asked about it, `unread` words of such a
-    question that were not understood."""
+    """A question that leaves the request as it is.
+
+    `years` from planting, `height` and `apart` in metres, where the line names them; `words` is what the plant is asked to be
+    ("evergreen", "safe for dogs"), `side` what is asked about it, `unread` words of such a question that were not understood.
+    """
 
     ask: Ask
     plant: Spoken = IT
     axis: Axis = "height"
     years: float | None = None
     height: float | None = None
+    apart: float | None = None
     words: str = ""
     side: Side | None = None
     unread: tuple[str, ...] = ()

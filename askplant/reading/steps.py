@@ -25,7 +25,8 @@ NAMING = frozenset(("DROP", "ANY"))
 LEADING = frozenset(("PUT", "JOIN", "ADD"))  # before a question: "ok, and how often …"
 # Before these a word that only leads needs no comma: "ok whats wrong with it", "no scratch that".
 LED = frozenset(("WHY", "TELL", "SIZE", "WHEN", "ASKING", "CHECK", "WHICH"))
-PARTING = frozenset(("and", "but", "then", "so"))
+LED_ON = LED | {"DROP", "PUT", "ADD", "WIDEN", "WHATIF", "LIKE"}  # … and before these one that says nothing, or takes back
+PARTING = frozenset(("and", "but", "then", "so", "just"))
 POLITE = frozenset("please thank thanks you then again a the an it be too".split())
 EMPTY = frozenset("please thanks the a an it is be that of to in um uh er well so for me now".split())
 COUNTED = frozenset("of them plant plants choice option one those best".split())
@@ -33,6 +34,7 @@ NUMBERED = frozenset(("number", "#", "no", "nr", "plant"))  # before the number 
 ROW = frozenset(("and", "or", "nor", ","))  # between plants that are pointed at
 AFTER_NUMBER = frozenset("at to under below in on for be get need like take go stand grow ? . ,".split())
 AUXILIARY = frozenset("can could does do will would should must is".split())  # in a question between other words
+BEFORE_PLANT = AUXILIARY | {"on", "of", "about"}
 # Verbs behind a plant in a question about its size: "how tall will inkberry get".
 TAIL = frozenset("be get grow become reach stay end up at after in about".split())
 
@@ -79,13 +81,14 @@ class Line:
 
     def _asked(self, at: int) -> int:
         """What stands in such a question: sides, plants that are pointed at, and words."""
-        side = self.phrase("SIDE", at)
-        if side is not None:
-            return self._emit("SIDE", at, side[0].end, side[1])
+        for kind in ("SIDE", "APART"):
+            found = self.phrase(kind, at)
+            if found is not None and (kind == "SIDE" or self._out[-1].type == "WORDS"):
+                return self._emit(kind, at, found[0].end, found[1])
         plant = self.pointed(at)
         if plant is not None and (not plant.meaning.get("bare") or self._may_be_plant(plant)):
             return self._emit(*plant)
-        return at + 1 if self.words[at].key in STOPS | AUXILIARY else self._asked_words(at)
+        return at + 1 if self.words[at].key in STOPS | AUXILIARY | {"at"} else self._asked_words(at)
 
     def _asked_words(self, at: int) -> int:
         """A word of a question, put to the one right before it."""
@@ -130,7 +133,7 @@ class Line:
     def _may_be_plant(self, number: Pointed) -> bool:
         """Whether a bare number in a question is a plant's: "can I keep 2 at 5 ft", "how near the house can 2 stand"."""
         ends = number.end == len(self.words) or self.words[number.end].key in AFTER_NUMBER
-        return ends and (self._out[-1].type in ("ASKING", "SIDE") or self.words[number.start - 1].key in AUXILIARY)
+        return ends and (self._out[-1].type in ("ASKING", "SIDE") or self.words[number.start - 1].key in BEFORE_PLANT)
 
     def row(self, at: int) -> list[Pointed]:
         """Plants that are pointed at one after the other: "the first and the third", "1, 3"."""
@@ -196,7 +199,7 @@ class Line:
                     return self._emit(entry["class"], match.start, match.end, entry)
         if self.words[at].key in STOPS:
             return self._emit("JOIN", at, at + 1, {"mark": self.words[at].key})
-        if self.words[at].key in ("and", "but") and self._parts(at):
+        if self.words[at].key in ("and", "but", "just") and self._parts(at):
             return self._emit("JOIN", at, at + 1, {})
         return self._words(at)
 
@@ -208,7 +211,8 @@ class Line:
         end = found[0].end
         end += self.words[end].key == "and" and end + 1 < len(self.words)  # "ok and when to plant"
         back = self.phrase("UNDO", end)
-        asks = self._classes(end) & LED or self._leads(end) is not None or ("idle" in found[1] and self._moves(end))
+        kinds = LED_ON if {"idle", "back"} & set(found[1]) else LED
+        asks = self._classes(end) & kinds or self._leads(end) is not None or ("idle" in found[1] and self._moves(end))
         return end if asks or (back is not None and self.ends(back[0].end)) else None
 
     def _words(self, at: int) -> int:
@@ -232,7 +236,8 @@ class Line:
     def _emit(self, kind: str, start: int, end: int, meaning: dict[str, Any]) -> int:
         if kind == "TRAIT" and self._out[-1:] and self._out[-1].type == "JOIN" and self._dropping():
             self._out.pop()
-        self.refining = self.refining or kind not in WEAK or (not self._out and kind != "JOIN")
+        begins = kind != "JOIN" and all(token.type == "JOIN" for token in self._out)
+        self.refining = self.refining or kind not in WEAK or begins
         text = " ".join(word.key for word in self.words[start:end])
         last = self.words[end - 1].end if end > start else self.words[start].start  # of no words: what is only understood
         self._out.append(Token(kind, text, self.words[start].start, last, meaning))
@@ -269,7 +274,7 @@ class Line:
         if kind == "WHATIF" and (self._moves(match.end) or self.phrase("LIKE", match.end)):
             return False
         if kind in OPENING:
-            return self._opens(match.start) and (kind == "SIZE" or match.end < len(self.words))
+            return self._opens(match.start) and (kind in ("SIZE", "TELL") or match.end < len(self.words))
         return kind in CLOSING and before in ("WORDS", "TRAIT", "NTH", "MOVE") and self._closes(match.end)
 
     @staticmethod

@@ -348,7 +348,7 @@ def test_forms(desk: Desk) -> None:
 @pytest.mark.parametrize("line, order", [
     ("what's the difference between 1 and 2?", ("compare", "1 and 2")), ("put 2 on the list", ("keep", "2")),
     ("ok put the second on the short list please", ("keep", "the second")), ("take 2 off the list", ("drop", "2")),
-    ("um, keep 2", ("keep", "2")), ("no wait undo", ("undo", "")), ("put on the list 2", ("keep", "2")),
+    ("um, keep 2", ("keep", "2")), ("no wait undo", ("undo", "")), ("put that on the list", ("keep", "that")),
     ("I like the second one", ("keep", "the second one")), ("she'll take number 3 please", ("keep", "number 3")),
     ("the second is fine", ("keep", "the second")), ("that one sounds good", ("keep", "that one")),
     ("she likes hollies", None), ("she wants 2", None), ("deciduous is fine", None), ("8 is fine", None),
@@ -377,6 +377,7 @@ SIDES = {
     "how far from the house": r"set its middle .* off",
     "how close to the power lines can I plant inkberry": r"under wires: yes.*the +utility.* say.*not known how far",
     "can 1 go under the power lines": r"under wires: .*CAUTION +Never cut near wires",
+    "how many at 2 feet apart for 40 ft": r"Apart: 2 feet as asked, .*count +for 40 ft: 20 at 2 ft",
     "how far from the septic": r"well-behaved roots: .*set its middle .* off.*CAUTION +Before any digging",
     "how close can I plant it to the house": r"set its middle .* off",
     "can I keep inkberry at 5 feet": r"Ilex glabra at 5 ft high: can be held there",

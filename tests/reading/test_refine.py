@@ -48,6 +48,7 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
         assert (found.plant == SHOWN_ALL) == case.get("shown", False)
         assert (found.axis, found.years) == (case.get("axis", "height"), case.get("years"))
         assert found.height == pytest.approx(case.get("height"), abs=0.01)
+        assert found.apart == pytest.approx(case.get("apart"), abs=0.01)
         assert found.words == case.get("words", "")
         assert (found.side.name if found.side else None) == case.get("side")
         assert list(found.unread) == case.get("unread", [])
