@@ -62,6 +62,17 @@ def test_every_option_is_explained() -> None:
     assert explained == set().union(*(options(name) for name in cli.COMMANDS))
 
 
+def test_the_options_stand_in_one_table_in_the_order_of_the_commands() -> None:
+    """No row is cut off by an empty line, and whoever reads the first table down finds the options in the same order."""
+    table = README.partition("\n| option | meaning |\n|---|---|\n")[2].partition("\n\n")[0].splitlines()
+    rows = [row for row in table_rows("Commands") if row.startswith("| `--")]
+    assert table == rows
+    commands = [row for row in table_rows("Commands") if row.startswith("| `askplant ")]
+    order = list(dict.fromkeys(found for row in commands for found in re.findall(r"`(--[a-z-]+)`", row.split("|")[3])))
+    explained = list(dict.fromkeys(found for row in rows for found in re.findall(r"^\| `(--[a-z-]+)", row)))
+    assert explained == order
+
+
 def test_options_with_values_are_known_before_the_command() -> None:
     """Where options stand before the command's name, those that take a value are known."""
     taking = set()

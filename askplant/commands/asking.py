@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 
 from askplant.answer import single
 from askplant.answer.years import reached, sizes
-from askplant.commands.orders import numbers
 from askplant.commands.show import shown
 from askplant.commands.sides import checked, sided
 from askplant.commands.why import explained
@@ -83,18 +82,19 @@ def numbered(sitting: Sitting) -> tuple[list[int], str]:
     return [match.plant for match in sitting.answer.matches] if sitting.answer is not None else [], "answer"
 
 
+def shown_at(sitting: Sitting, plant: Spoken) -> Found:
+    """The plants that are pointed at; UserError where there are none."""
+    one = spoken(sitting, plant)
+    if isinstance(one, str):
+        raise UserError(one.strip().rstrip("."))
+    return one
+
+
 def found(sitting: Sitting, text: str) -> Found | None:
     """The plant of a number in the answer, of `it`, or of a name that is written as the base has it."""
-    pointed = refiner(sitting.desk.base).pointed(text)
+    pointed = refiner(sitting.desk.base).questions.pointed(text)
     if pointed is not None:
-        one = spoken(sitting, pointed)
-        return one if not isinstance(one, str) else None
-    number = numbers(text)
-    if number is not None and len(number) == 1:
-        one = spoken(sitting, Spoken(number[0]))
-        if isinstance(one, str):
-            raise UserError(one.strip().rstrip("."))
-        return one
+        return shown_at(sitting, pointed)
     try:
         named = sitting.desk.find(text)
     except UnknownPlant:
@@ -172,8 +172,9 @@ def _sized(sitting: Sitting, plant: int, question: Question) -> str:
 
 
 def _tell(sitting: Sitting, plant: int) -> str:
-    told = _worded(sitting, plant)
-    return told_of(told.shown[0], told.json["matches"][0], sitting.screen, sitting.units)
+    told, now, desk = _worded(sitting, plant), sitting.past.now, sitting.desk
+    against = worded_reasons(single.why(desk.base, now.asked, plant), desk.base, desk.units)["misses"] if now else []
+    return told_of(told.shown[0], told.json["matches"][0], sitting.screen, sitting.units, against)
 
 
 def _worded(sitting: Sitting, plant: int) -> Worded:

@@ -182,7 +182,7 @@ def _typed(sitting: Sitting, arguments: Namespace) -> ReadLine:
     from askplant.commands.live import Live, Now
     from askplant.commands.prompt import LineReader, NoTerminal
 
-    live = Live(sitting.desk, lambda: Now(sitting.past.now, sitting.shown), lambda: reader.redraw(), _columns)
+    live = Live(sitting.desk, lambda: Now(sitting.past.now, sitting.shown, sitting.spoken_of), lambda: reader.redraw(), _columns)
 
     def below() -> Sequence[Line]:
         now = sitting.past.now

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 from askplant.answer import single
 from askplant.commands import exporting
-from askplant.commands.asking import found
+from askplant.commands.asking import found, shown_at
 from askplant.commands.orders import numbers, parted
 from askplant.errors import UserError
 from askplant.finding import meant
+from askplant.reading.refine import refiner
 from askplant.render.at_desk import compared_text
 from askplant.render.shortlist import list_text
 from askplant.render.silhouettes import Figure, drawn_text, said_text
@@ -19,7 +20,7 @@ from askplant.render.wording import worded_comparison
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
-NOT_ON_IT = "That is not on the short list. To take a wish back: off 3, never mind the deer.\n"
+NOT_ON_IT = "That is not on the short list. To take a wish back: off 3, never mind the deer."
 TWO = "Two plants at least: keep 1, keep 2, then compare; or compare 1 3.\n"
 FEW = 3  # plants told of a name that several bear
 
@@ -43,7 +44,7 @@ def drop(sitting: Sitting, rest: str) -> str | None:
     ids = [sitting.desk.plant(plant).id for plant in plants]
     gone = [one for one in ids if one in sitting.shortlist.ids]
     if not gone:
-        return "\n".join(sitting.screen.fold(NOT_ON_IT.strip())) + "\n" if numbers(rest) is not None else None
+        return "\n".join(sitting.screen.fold(NOT_ON_IT)) + "\n" if numbers(rest) is not None else None
     for plant_id in gone:
         sitting.shortlist = sitting.shortlist.drop(plant_id)
     return _listed(sitting, f"dropped: {', '.join(map(sitting.desk.title, gone))}")
@@ -99,6 +100,9 @@ def export(sitting: Sitting, rest: str) -> str | None:
 
 def _plants(sitting: Sitting, text: str) -> list[int] | None:
     """The plants of a list of numbers and names; None where some of it is no plant."""
+    row = refiner(sitting.desk.base).questions.row(text)
+    if row:
+        return [plant for one in row for plant in shown_at(sitting, one).plants]
     out: list[int] = []
     for part in parted(text):
         one = found(sitting, part)

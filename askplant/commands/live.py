@@ -12,12 +12,13 @@ from threading import Condition, Lock, Thread
 from typing import NamedTuple
 
 from askplant.answer.glance import Stopped, glances
-from askplant.commands.orders import PARTS, order_of
+from askplant.commands.orders import help_of, order_of
 from askplant.desk import Desk
 from askplant.quantities.lengths import say_range
 from askplant.reading.reading import Reading
-from askplant.reading.refine import refine
+from askplant.reading.refine import refine, refiner
 from askplant.reading.refinement import Fresh, Question
+from askplant.reading.vocabulary import Vocabulary
 from askplant.render.glanced import Line, glanced, plain_line
 from askplant.sitting.state import State
 from askplant.verdicts.columns import columns_of
@@ -28,10 +29,11 @@ LONGEST = 2000  # characters; a longer text is read when it is sent
 
 
 class Now(NamedTuple):
-    """What a typed line is read against: the state of the request, and the plants that were shown."""
+    """What a typed line is read against: the state of the request, the plants that were shown, and the one spoken of last."""
 
     state: State | None
     shown: tuple[str, ...]
+    it: str | None = None  # the plant spoken of last
 
 
 class Live:
@@ -96,12 +98,12 @@ class Live:
     def _read(self, text: str, turn: int) -> None:
         if not text.strip() or len(text) > LONGEST:
             return self._show((), turn)
-        told = order_told(text)
+        told = order_told(text, refiner(self._desk.base).reader.vocabulary)
         if told is not None:
             return self._show((plain_line(told, self._width()),), turn)
         now = self._now()
         last = now.state.reading if now.state is not None else None
-        taken = refine(last, text.strip(), self._desk.base, now.shown)
+        taken = refine(last, text.strip(), self._desk.base, now.shown, it=now.it)
         if isinstance(taken, Question):
             return self._show(tuple(glanced(text.strip(), taken, None, self._name, self._width())), turn)
         asked = self._asked_of(taken.reading, now.state, isinstance(taken, Fresh))
@@ -127,14 +129,13 @@ class Live:
             self._changed()
 
 
-def order_told(text: str) -> str | None:
+def order_told(text: str, vocabulary: Vocabulary) -> str | None:
     """What a word of the desk does, once it stands there by itself; None for whatever may be a request."""
-    order = order_of(text)
+    order = order_of(text, vocabulary)
     if order is None or (
         order.rest and order.word not in ("save", "open", "export", "note", "keep", "off", "on", "compare")
     ):
         return None
     if order.rest and not any(sign.isdecimal() for sign in order.rest) and order.word in ("keep", "off", "on", "open"):
         return None
-    helps = (one for _, part in PARTS for one in part)
-    return next((f"{one.form}: {one.says}" for one in helps if order.word in one.form.replace(",", "").split()), None)
+    return help_of(order.word)

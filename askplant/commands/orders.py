@@ -9,18 +9,11 @@ import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from askplant.reading.ordering import order_in, without_leads
+from askplant.reading.vocabulary import Vocabulary
+
 LEAVE = ("quit", "exit", "q", "bye")
 _BETWEEN = re.compile(r"[,;&]| (?:and|with|or|to|vs\.?|versus|against) ")
-# What callers and colleagues say for a word of the desk.
-SAID_FOR = {
-    "difference between": "compare",
-    "the difference between": "compare",
-    "what is the difference between": "compare",
-    "whats the difference between": "compare",
-    "what's the difference between": "compare",
-    "put on the list": "keep",
-    "side by side": "compare",
-}
 
 
 class Order(NamedTuple):
@@ -115,17 +108,18 @@ PARTS: tuple[tuple[str, tuple[Help, ...]], ...] = (
 FORM_COLUMN = 32
 
 
-def order_of(line: str) -> Order | None:
-    """The word of the desk that a line may begin with; whether the rest has its form is for the word to say."""
-    text = line.strip()
-    for said, word in SAID_FOR.items():
-        if text.casefold().startswith(f"{said} "):
-            return Order(word, text[len(said) :].strip().rstrip("?"))
+def order_of(line: str, vocabulary: Vocabulary) -> Order | None:
+    """The word of the desk that a line begins with, or says in other words; whether the rest has its form the word decides."""
+    text = without_leads(line.strip(), vocabulary, ("PUT",), ("idle", "back"))
     word, _, rest = text.partition(" ")
-    word, rest = word.casefold().rstrip(":?"), rest.strip()
-    if not rest:
-        return Order(word, "") if word in ALONE else None
-    return Order(word, rest) if word in LED else None
+    order = Order(*(order_in(text, vocabulary) or (word.casefold().rstrip(":?"), rest.strip())))
+    return order if order.word in (LED if order.rest else ALONE) else None
+
+
+def help_of(word: str) -> str | None:
+    """How a word of the desk is typed and what it does, in a line."""
+    helps = (one for _, part in PARTS for one in part)
+    return next((f"{one.form}: {one.says}" for one in helps if word in one.form.replace(",", "").split()), None)
 
 
 def numbers(text: str) -> list[int] | None:

@@ -27,20 +27,24 @@ from askplant.render.keeping import kept_text
 from askplant.render.sided import (
     checked_text,
     clear_text,
+    digging_text,
     fact,
     heading,
     said_text,
     sided_text,
     spacing_text,
     unread_lines,
+    wires_text,
 )
 from askplant.render.wording import worded_portrait, worded_reasons
+from askplant.verdicts.uses import UNDER_WIRES
 
 if TYPE_CHECKING:
     from askplant.commands.sitting import Sitting
 
 Json = dict[str, Any]
 HARMS = frozenset(("poison", "safe_for", "thorns", "invasive"))  # with these the cautions are told
+BESIDE = frozenset(("use", "roots"))  # what something asks of the plant that is set beside it
 NO_ZONE = "when to do what depends on the zone: say it (zone 6)"
 # How plants are set: the purpose that is said, the table of its spacing, the way of it.
 Row = tuple[str, str, Way]
@@ -70,9 +74,12 @@ def checked(sitting: Sitting, found: Found, reading: Reading) -> str:
     for n in found.plants:
         told = worded_reasons(single.why(desk.base, reading, n, desk.stock), desk.base, desk.units)
         cautions = _cautions(_portrait(sitting, n)) if HARMS & asked else []
-        text += heading(desk.plant(n), sitting.screen) + checked_text(_name(sitting, n), told, cautions, sitting.screen)
+        said = checked_text(_name(sitting, n), told, reading.conditions, cautions, sitting.screen)
+        text += heading(desk.plant(n), sitting.screen) + said
+        if any(UNDER_WIRES in condition.values for condition in reading.conditions):
+            text += _wires(sitting, n)
         if "roots" in asked:  # near a wall, a drain: how far off too
-            text += _clear(sitting, None, n)
+            text += _set_off(sitting, n)
     return text
 
 
@@ -125,6 +132,7 @@ def _spacing(sitting: Sitting, question: Question, plant: int) -> str:
     rooms = [
         (purpose, room(width, table.spacing[use].shares[way], units)) for purpose, use, way in rows if width is not None
     ]
+    rooms = [("as asked", question.apart), *rooms] if question.apart and rooms else rooms
     counts = [how_many(run, apart) for _, apart in rooms] if run is not None else []
     shares = [table.spacing[use].shares[way] for _, use, way in rows]
     return spacing_text(_name(sitting, plant), width, rooms, run, counts, shares, sitting.screen, units)
@@ -141,7 +149,26 @@ def _rows(card: Mapping[str, Any]) -> tuple[Row, ...]:
     return (*hedge, SCREEN, FREE)
 
 
-def _clear(sitting: Sitting, _: Question | None, plant: int) -> str:
+def _clear(sitting: Sitting, question: Question, plant: int) -> str:
+    """How far off it is set, and what it is asked to be beside such a thing."""
+    said = sitting.desk.read(question.words)
+    reading = said._replace(conditions=tuple(one for one in said.conditions if one.trait in BESIDE))
+    if not reading.conditions:
+        return _set_off(sitting, plant)
+    told = worded_reasons(single.why(sitting.desk.base, reading, plant), sitting.desk.base, sitting.units)
+    text = checked_text(_name(sitting, plant), told, reading.conditions, [], sitting.screen)
+    if any(UNDER_WIRES in condition.values for condition in reading.conditions):
+        return text + _wires(sitting, plant)
+    digs = digging_text(sitting.screen) if any(condition.trait == "roots" for condition in reading.conditions) else ""
+    return text + _set_off(sitting, plant) + digs
+
+
+def _wires(sitting: Sitting, plant: int) -> str:
+    grown = sizes(sitting.desk.base, plant, None)
+    return wires_text(_name(sitting, plant), grown.width, grown.old, sitting.screen, sitting.units)
+
+
+def _set_off(sitting: Sitting, plant: int) -> str:
     base = sitting.desk.base
     old = base.resolved(plant).get("width_old")
     width = sizes(base, plant, None).width

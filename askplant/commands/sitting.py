@@ -11,11 +11,11 @@ from typing import Any
 from askplant.answer.answer import Answer
 from askplant.commands import asking, listing
 from askplant.commands.asking import NOTHING_ASKED, PAGE
-from askplant.commands.orders import Order, help_text, numbers, order_of
+from askplant.commands.orders import Order, help_of, help_text, numbers, order_of
 from askplant.desk import Desk
 from askplant.errors import WritingError
 from askplant.quantities.lengths import Units
-from askplant.reading.refine import As, refine
+from askplant.reading.refine import As, refine, refiner
 from askplant.reading.refinement import Fresh, Question, Refinement, Taken
 from askplant.render.at_desk import ask_back, hint, reply_text, unchanged_text
 from askplant.render.calls import calls_text
@@ -28,7 +28,8 @@ from askplant.sitting.journal import Journal
 from askplant.sitting.state import Past, Shortlist, State
 
 OFTEN = 2  # a question that was put so often is not put again: the caller will not say
-FEWEST = 2  # plants shown even where the screen is too low for them
+FEWEST = 2  # plants shown even where a reply has to go on into the lines that typing takes
+MOST_OVER = 3  # such lines; beyond them what the line did would be out of sight
 AGO = "%Y-%m-%d %H:%M"
 
 
@@ -86,10 +87,13 @@ class Sitting:
 
     def reply(self, line: str) -> str:
         """The text for one line."""
-        order = order_of(line)
+        order = order_of(line, refiner(self.desk.base).reader.vocabulary)
         said = self._ordered(order) if order is not None else None
         if said is None:
+            before = self.past
             said = self._asked(line.strip())
+            if order is not None and self.past == before:  # no word of ours by its form, and no request either
+                said += "".join(f"{row}\n" for row in self.screen.fold(help_of(order.word) or ""))
         trouble, self.trouble = self.trouble, ""
         return said + trouble
 
@@ -100,6 +104,11 @@ class Sitting:
         return tuple(
             self.desk.plant(plant).botanical for plant in (plants if self.listing else plants[: self.page.stop])
         )
+
+    @property
+    def spoken_of(self) -> str | None:
+        """The botanical name of the plant that was spoken of last, which "it" stands for."""
+        return self.desk.plant(self.it).botanical if self.it is not None else None
 
     @property
     def units(self) -> Units:
@@ -113,7 +122,7 @@ class Sitting:
 
     def _asked(self, line: str, taken: As = "by rule") -> str:
         now = self.past.now
-        found = refine(now.reading if now else None, line, self.desk.base, self.shown, taken)
+        found = refine(now.reading if now else None, line, self.desk.base, self.shown, taken, self.spoken_of)
         if isinstance(found, Question):
             return self._undo() if found.ask == "undo" else asking.questioned(self, found)
         self._line = (line, self.past)
@@ -161,7 +170,8 @@ class Sitting:
         for count in range(self.answer.shown, -1, -1):
             self.page = range(count)
             text = reply_text(told, state, found, self.page, self.screen, self.desk.title, self.units, often)
-            if self.rows is None or count <= FEWEST or text.count("\n") <= self.rows or state.asked.task.count:
+            over = text.count("\n") - self.rows if self.rows is not None else 0
+            if over <= (MOST_OVER if count <= FEWEST else 0) or count <= 1 or state.asked.task.count:
                 break
         hints = self.screen.fold(hint(state)) if self.rows is None else []
         return text + "".join(f"{self.screen.styled(line, 'faint')}\n" for line in hints)

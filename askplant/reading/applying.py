@@ -4,26 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
+from askplant.base.phrases import REFINING
 from askplant.parsing import Token, Tree
-from askplant.quantities.lengths import FOOT
-from askplant.quantities.zones import halves, name
-from askplant.reading.joining import How, dropped, is_rival, joined
-from askplant.reading.moves import moved
+from askplant.reading.changes import core
+from askplant.reading.joining import How, dropped, joined
+from askplant.reading.moves import corrected, moved
 from askplant.reading.read import Reader
 from askplant.reading.reading import Condition, Correction, Mention, Reading, Span, Task, Unread
-from askplant.reading.refinement import Change
+from askplant.reading.refinement import Missed
 from askplant.reading.steps import is_empty, leaf, tokens_in, trees_in
+from askplant.reading.vocabulary import ARTICLES
 from askplant.reading.words import words
 
 WIDENING = frozenset(("WIDEN", "WIDEN_AFTER"))
 ADDING = frozenset(("ADD", "ALSO_AFTER"))
-# Traits whose bare values are words of other traits too, or of none: what was asked before gives them their sense.
-HEADED = ("flower_colour", "leaf_colour", "fall_colour", "bloom")
 # What a number by itself corrects, the one said last.
 CORRECTED = ("height", "width", "zone", "size")
 NO_TASK = Task()
+ONES = frozenset(("one", "ones"))  # behind a value: "the red ones"
 
 
 @dataclass(slots=True)
@@ -34,12 +34,13 @@ class Draft:
     line: str
     reader: Reader
     shown: tuple[str, ...]
+    it: str | None = None  # the plant spoken of last
     conditions: list[Condition] = field(default_factory=list)
     task: Task = field(default_factory=Task)
     corrections: list[Correction] = field(default_factory=list)
     named: list[Mention] = field(default_factory=list)
     unread: list[Unread] = field(default_factory=list)
-    missed: list[str] = field(default_factory=list)
+    missed: list[Missed] = field(default_factory=list)
     units: Any = "us"
     _liked: Condition | None = None
 
@@ -54,7 +55,11 @@ class Draft:
         """One step of grammar/refine.lark."""
         parts, inner = tokens_in(step), [leaf(tree) for tree in trees_in(step)]
         if step.data in ("drop", "any"):
-            self._drop([*inner, *(one for one in parts if one.type == "TRAIT")])
+            self._drop(
+                [*inner, *(one for one in parts if one.type == "TRAIT")], any("out" in one.meaning for one in parts)
+            )
+        elif step.data == "refuse":
+            self._refuse(inner)
         elif step.data in ("soften", "harden"):
             self._weigh(inner, step.data == "soften")
         elif step.data == "move":
@@ -88,7 +93,7 @@ class Draft:
         kinds = {part.type for part in parts}
         if "INSTEADOF" in kinds and self._meant(parts[-1])[1]:  # "a holly instead of the boxwood" tells of a boxwood
             token = Token("WORDS", "", token.start, parts[-1].end)
-        if self._number(token):
+        if self._number(token, "INSTEAD" in kinds):
             return
         said = self._read(token)
         later = [self._placed(found, token) for found in said.conditions]
@@ -110,28 +115,28 @@ class Draft:
         )
 
     def _read(self, token: Token) -> Reading:
-        """The words as a request, or in the sense of what was asked: "pink" behind white flowers, "July" behind bloom in June."""
-        text = self.line[token.start : token.end]
+        return self._sensed(self.line[token.start : token.end])
+
+    def _sensed(self, text: str) -> Reading:
+        """Words as a request, or in the sense of what was asked: "pink" behind white flowers, "July" behind bloom in June."""
         said = self.reader.read(text)
         if said.conditions or not said.unread:
             return said
-        for before in reversed(self.conditions):
-            if before.trait in HEADED and (values := self._in_sense_of(before, text)):
-                sense = Condition(
-                    before.trait, "any_of", values, strength=before.strength, text=text, at=(0, len(text))
-                )
-                return said._replace(conditions=(sense,), unread=())
-        return said
+        senses = (self._in_sense_of(before, text) for before in reversed(self.conditions))
+        sense = next(filter(None, senses), None)
+        return said._replace(conditions=(sense,), unread=()) if sense is not None else said
 
-    def _in_sense_of(self, before: Condition, text: str) -> tuple[str | int | float, ...]:
-        """The values that words add to a condition when they are said in one breath with it; none where some stay unread."""
-        for together in (f"{text} {before.text}", f"{before.text} or {text}"):
-            both = self.reader.read(together)
-            of_it = (found for found in both.conditions if (found.trait, found.test) == (before.trait, "any_of"))
-            values = tuple(value for found in of_it for value in found.values if value not in before.values)
-            if values and not both.unread:
-                return values
-        return ()
+    def _in_sense_of(self, before: Condition, text: str) -> Condition | None:
+        """What bare values ask when they are said as those of a condition are; None where they are none of its kind."""
+        known = self.reader.vocabulary
+        named = words(before.trait.replace("_", " "), known.spelling)
+        entries = (entry for match in known.phrases_under(REFINING, named, 0) for entry in match.entries)
+        said = next((str(entry["said"]) for entry in entries if entry["class"] == "SENSE"), None)
+        values = " ".join(word.text for word in words(text, known.spelling) if word.key not in ARTICLES | ONES)
+        read = self.reader.read(said.format(values)) if said is not None else None
+        if read is None or read.unread or len(read.conditions) != 1 or not read.conditions[0].values:
+            return None
+        return read.conditions[0]._replace(strength=before.strength, text=text, at=(0, len(text)), more=())
 
     def _at(self, span: Span, token: Token) -> Span:
         shift = self._offset + token.start
@@ -147,16 +152,16 @@ class Draft:
         if facts or spans:
             self.task = self.task._replace(**facts, spans=(*self.task.spans, *spans))
 
-    def _number(self, token: Token) -> bool:
-        """`make it 8`, `8 to 10`: numbers alone correct the size or zone said last."""
+    def _number(self, token: Token, instead: bool) -> bool:
+        """`make it 8`, `8 to 10`: numbers alone correct the size or zone said last, the later of those that they can be."""
         found = words(self.line[token.start : token.end], self.reader.vocabulary.spelling)
         numbers = [word.value for word in found if word.kind == "num"]
         others = [word for word in found if word.kind != "num" and word.key not in ("-", "to")]
-        corrected = [one for one in self.conditions if one.trait in CORRECTED]
-        if not 1 <= len(numbers) <= 2 or not is_empty(others) or not corrected:
+        if not 1 <= len(numbers) <= 2 or not is_empty(others):
             return False
-        last = max(corrected, key=self._recent)
-        new = _corrected(last, numbers, self.units)
+        said = [one for one in self.conditions if one.trait in CORRECTED]
+        said.sort(key=lambda one: self._recent(one, instead), reverse=True)
+        last, new = next(((one, new) for one in said if (new := corrected(one, numbers, self.units))), (None, None))
         if new is None:
             return False
         span = (token.start + self._offset, token.end + self._offset)
@@ -164,28 +169,53 @@ class Draft:
         self.conditions = [new if found is last else found for found in self.conditions]
         return True
 
-    def _recent(self, condition: Condition) -> tuple[int, bool, Span]:
-        """How late something was said: in which line, a size after a zone of the same line, and where in it."""
+    def _recent(self, condition: Condition, instead: bool) -> tuple[int, bool, Span]:
+        """How late something was said: in which line, and where in it.
+
+        "It" is the plant, so that of one line a size comes after a zone; "instead" is for what was said last, whichever it is.
+        """
         said = max([condition.at, *condition.more])
-        return self.last.request.count("\n", 0, said[0]), condition.trait != "zone", said
+        return self.last.request.count("\n", 0, said[0]), instead or condition.trait != "zone", said
 
     # ---- taken back
 
-    def _drop(self, targets: Sequence[Token]) -> None:
-        """What the words name is asked no longer; a plant that was not asked for is left out."""
+    def _drop(self, targets: Sequence[Token], out: bool = False) -> None:
+        """What the words name is asked no longer. A plant that was not asked for is left out, with `out` anything else too."""
         for token in targets:
-            traits, plants = self._meant(token)
-            gone = [found for found in self.conditions if found.trait in traits and found.trait != "taxon"]
-            gone += [found for found in self.conditions if found.trait == "taxon" and plants & set(found.values)]
-            gone += self._nth(token)
+            gone = self._spoken_of(token)
+            if out:  # "leave out the deciduous ones" takes no wish for evergreens back
+                said = {value for found in self._read(token).conditions for value in found.values}
+                gone = [found for found in gone if not said or said & set(found.values)]
             self.conditions = dropped(self.conditions, gone)
             facts = self._tasks(token)
             if facts:
                 self.task = self.task._replace(**facts)
-            refused = [found for found in self._refusable(token) if not gone]
+            refused = [] if gone else self._refusable(token, out)
             self.conditions = joined(self.conditions, refused, "replace")
             if not gone and not refused and not facts and self._says_something(token):
-                self.missed.append(self.line[token.start : token.end])
+                self._miss(token, "not asked")
+
+    def _spoken_of(self, token: Token) -> list[Condition]:
+        """The conditions that words speak of: by what they ask, by number, else by the words they were asked in."""
+        traits, plants = self._meant(token)
+        found = [
+            one
+            for one in self.conditions
+            if (one.trait in traits and one.trait != "taxon") or (one.trait == "taxon" and plants & set(one.values))
+        ]
+        found += self._nth(token)
+        if found or token.type != "WORDS":
+            return found
+        said = self._keys(self.line[token.start : token.end])
+        return [one for one in self.conditions if said and said <= self._keys(one.text)]
+
+    def _keys(self, text: str) -> set[str]:
+        """The words of a text that say something."""
+        found = words(text, self.reader.vocabulary.spelling)
+        return {word.key for word in found if word.kind == "word" and not is_empty([word])}
+
+    def _miss(self, token: Token, why: Literal["not asked", "not shown"]) -> None:
+        self.missed.append(Missed(self.line[token.start : token.end], why))
 
     def _says_something(self, token: Token) -> bool:
         return not is_empty(words(self.line[token.start : token.end], self.reader.vocabulary.spelling))
@@ -225,40 +255,46 @@ class Draft:
         said = self._read(token).task
         return {key: getattr(NO_TASK, key) for key in _said_of(said) & _said_of(self.task)}
 
-    def _refusable(self, token: Token) -> list[Condition]:
-        """`drop the hollies` where no holly was asked for: none is wanted."""
+    def _refusable(self, token: Token, out: bool) -> list[Condition]:
+        """`drop the hollies` where no holly was asked for: none is wanted. `skip anything with thorns`: whatever says so."""
         if token.type != "WORDS":
             return []
         said = self._read(token)
         named = [found for found in said.conditions if found.trait == "taxon" and found.test == "any_of"]
         named += [Condition("taxon", "any_of", (one.plant,), text=one.text, at=one.at) for one in said.named]
-        return [self._placed(found._replace(test="none_of", strength="must"), token) for found in named]
+        if named or not out:
+            return [self._placed(found._replace(test="none_of", strength="must"), token) for found in named]
+        text, span = self.line[token.start : token.end], (token.start + self._offset, token.end + self._offset)
+        refused = self._sensed(f"no {text}")
+        return [] if refused.unread else [found._replace(text=text, at=span, more=()) for found in refused.conditions]
+
+    def _refuse(self, pointed: Sequence[Token]) -> None:
+        """`I don't like the first`, `none of those`: plants of the answer are left out."""
+        for token in pointed:
+            names = self._pointed_at(token)
+            if not names:
+                self._miss(token, "not shown")
+            text, span = self.line[token.start : token.end], (token.start + self._offset, token.end + self._offset)
+            refused = [Condition("taxon", "none_of", (name_,), text=text, at=span, strength="must") for name_ in names]
+            self.conditions = joined(self.conditions, refused, "replace")
 
     # ---- weighed anew, moved, likened
 
     def _weigh(self, targets: Sequence[Token], soften: bool) -> None:
+        strength: Any = "wish" if soften else "must"
         for token in targets:
-            traits, plants = self._meant(token)
-            meant = [
-                found
-                for found in self.conditions
-                if found.trait in traits or (found.trait == "taxon" and plants & set(found.values))
-            ]
-            ids = {id(found) for found in (*meant, *self._nth(token))}
+            ids = {id(found) for found in self._spoken_of(token)}
             if not ids:
-                self._weigh_new(token, soften)
-                continue
-            strength: Any = "wish" if soften else "must"
+                self._weigh_new(token, strength)
             self.conditions = [
                 found._replace(strength=strength) if id(found) in ids else found for found in self.conditions
             ]
 
-    def _weigh_new(self, token: Token, soften: bool) -> None:
+    def _weigh_new(self, token: Token, strength: Any) -> None:
         """What was not asked before is asked now, as strongly as is said."""
         said = [self._placed(found, token) for found in self._read(token).conditions] if token.type != "NTH" else []
         if not said:
-            self.missed.append(self.line[token.start : token.end])
-        strength: Any = "wish" if soften else "must"
+            self._miss(token, "not asked")
         self.conditions = joined(self.conditions, [found._replace(strength=strength) for found in said], "replace")
 
     def _move(self, parts: Sequence[Token]) -> None:
@@ -267,13 +303,16 @@ class Draft:
             return
         amounts = [str(part.meaning["share"]) for part in parts if part.type == "AMOUNT"]
         amount = next((one for one in amounts if one != "plain"), "plain")
-        new = moved(self.conditions, str(move.meaning["axis"]), int(move.meaning["sign"]), amount, self.units)
+        axis = str(move.meaning["axis"])
+        new = moved(self.conditions, axis, int(move.meaning["sign"]), amount, self.units)
         span = (parts[0].start + self._offset, move.end + self._offset)
         text = self.line[parts[0].start : move.end]
-        old = {id(found) for found in self.conditions}
-        if all(id(found) in old for found in new) and len(new) == len(self.conditions):
-            self.missed.append(text)
-        self.conditions = [found if id(found) in old else found._replace(text=text, at=span) for found in new]
+        old = set(map(core, self.conditions))
+        if old == set(map(core, new)):
+            asked = axis != "zone" or any(found.trait == "zone" for found in self.conditions)
+            self.missed.append(Missed(text, "no further" if asked else "not asked"))
+            return
+        self.conditions = [found if core(found) in old else found._replace(text=text, at=span) for found in new]
 
     def _than(self, move: Token) -> bool:
         """`like the second but shorter`: the move is what sets the wanted plant apart from the one it is like."""
@@ -282,8 +321,7 @@ class Draft:
             return False
         liked = self._liked
         self._liked = None
-        apart = liked._replace(
-            than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
+        apart = liked._replace(than=str(than), text=self._said(liked.at[0], move), at=(liked.at[0], move.end + self._offset)
         )
         self.conditions = [apart if found is liked else found for found in self.conditions]
         return True
@@ -293,20 +331,23 @@ class Draft:
 
     def _like(self, token: Token) -> None:
         """Like a plant of the last answer, or one that is named."""
-        pointed = _place(token, self.line)
-        name_ = self._shown(pointed) if pointed is not None else None
-        if token.type == "IT" and self.shown:
-            name_ = self.shown[0]
-        if name_ is None and token.type == "WORDS":
-            named = self._meant(token)[1]
-            name_ = next(iter(sorted(named)), None)
+        names = self._pointed_at(token) or (sorted(self._meant(token)[1]) if token.type == "WORDS" else [])
+        name_ = next(iter(names), None)
         if name_ is None:
-            self.missed.append(self.line[token.start : token.end])
+            self._miss(token, "not asked" if token.type == "WORDS" and _place(token, self.line) is None else "not shown")
             return
         span = (token.start + self._offset, token.end + self._offset)
         text = self.line[token.start : token.end]
         self._liked = Condition("like", "any_of", (name_,), text=text, at=span, strength="must")
         self.conditions = joined(self.conditions, [self._liked], "replace")
+
+    def _pointed_at(self, token: Token) -> list[str]:
+        """The plants of the answer that words point at; none where they point at none, or at a number that was not shown."""
+        if token.type == "IT":
+            return list(self.shown) if "many" in token.meaning else [one for one in (self.it, *self.shown) if one][:1]
+        number = _place(token, self.line)
+        name_ = self._shown(number) if number is not None else None
+        return [name_] if name_ is not None else []
 
     def _shown(self, number: int) -> str | None:
         at = number - 1 if number > 0 else len(self.shown) + number
@@ -327,48 +368,3 @@ def _place(token: Token, line: str) -> int | None:
     numbers = [word for word in found if word.kind == "num"]
     alone = len(numbers) == 1 and all(word.kind == "num" or word.key in ("#", "number") for word in found)
     return int(numbers[0].value) if alone and token.type == "WORDS" else None
-
-
-def _corrected(last: Condition, numbers: Sequence[float], units: str) -> Condition | None:
-    """A size or zone with another number; None where the number can be none."""
-    if last.trait == "zone":
-        if any(number not in range(1, 14) for number in numbers):
-            return None
-        low, high = halves(int(min(numbers)))[0], halves(int(max(numbers)))[1]
-        return last._replace(values=tuple(name(half) for half in range(low, high + 1)))
-    factor = 1.0 if units == "metric" else FOOT
-    low_m, high_m = min(numbers) * factor, max(numbers) * factor
-    if last.trait == "size" or last.test in ("within", "about"):
-        test: Any = "about" if low_m == high_m else "within"
-        return last._replace(trait="height" if last.trait == "size" else last.trait, test=test, values=(),
-                       minimum=low_m, maximum=high_m)  # fmt: skip
-    return last._replace(
-        minimum=low_m if last.minimum is not None else None,
-        maximum=high_m if last.maximum is not None else None,
-    )
-
-
-def changes_between(before: Sequence[Condition], after: Sequence[Condition]) -> tuple[Change, ...]:
-    """What became different between two requests, in order of the later one, what was dropped at the end."""
-    same = set(map(_core, before)) & set(map(_core, after))
-    gone = [found for found in before if _core(found) not in same]
-    out = []
-    for new in after:
-        if _core(new) in same:
-            continue
-        old = next((found for found in gone if _is_of(found, new)), None)
-        if old is not None:
-            gone.remove(old)
-        out.append(Change("changed" if old is not None else "added", old, new))
-    return (*out, *(Change("dropped", found, None) for found in gone))
-
-
-def _is_of(before: Condition, after: Condition) -> bool:
-    if before.trait == after.trait and (before.test == "none_of") == (after.test == "none_of"):
-        return True
-    return is_rival(before, after)
-
-
-def _core(condition: Condition) -> Condition:
-    """A condition without where and how it was said."""
-    return condition._replace(text="", at=(0, 0), more=(), note=None, either=None)

@@ -12,6 +12,7 @@ The shares are our own definition, no source; they stand here so that "narrower"
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT, Units
@@ -52,9 +53,8 @@ def moved(conditions: Sequence[Condition], axis: str, sign: int, amount: str, un
 
 def _sized(conditions: Sequence[Condition], axis: str, sign: int, share: float, units: Units) -> list[Condition]:
     """Each bound of the axis moved by a share; without one, what the bare word means."""
-    out = [_bounded(found, 1 + sign * share, units) if _is_of(found, axis) else found for found in conditions]
-    if out != list(conditions):
-        return out
+    if any(_is_of(found, axis) for found in conditions):
+        return [_bounded(found, 1 + sign * share, units) if _is_of(found, axis) else found for found in conditions]
     if axis == "width":
         return _unasked(conditions, axis, sign)
     word = Condition(
@@ -117,3 +117,21 @@ def _unasked(conditions: Sequence[Condition], axis: str, sign: int) -> list[Cond
     trait, value = UNASKED[axis][sign > 0]
     kept = [found for found in conditions if found.trait != trait or found.test != "any_of"]
     return [*kept, Condition(trait, "any_of", (value,))]
+
+
+def corrected(last: Condition, numbers: Sequence[float], units: str) -> Condition | None:
+    """A size or zone with another number; None where the number can be none."""
+    if last.trait == "zone":
+        if any(number not in range(1, 14) for number in numbers):
+            return None
+        low, high = zones.halves(int(min(numbers)))[0], zones.halves(int(max(numbers)))[1]
+        return last._replace(values=tuple(zones.name(half) for half in range(low, high + 1)))
+    factor = 1.0 if units == "metric" else FOOT
+    low_m, high_m = min(numbers) * factor, max(numbers) * factor
+    if last.trait == "size" or last.test in ("within", "about"):
+        test: Any = "about" if low_m == high_m else "within"
+        return last._replace(trait="height" if last.trait == "size" else last.trait, test=test, values=(),
+                       minimum=low_m, maximum=high_m)  # fmt: skip
+    return last._replace(minimum=low_m if last.minimum is not None else None,
+        maximum=high_m if last.maximum is not None else None,
+    )

@@ -49,16 +49,26 @@ class Change(NamedTuple):
     after: Condition | None
 
 
+class Missed(NamedTuple):
+    """Words of a line that changed nothing: of something that is not asked, is no plant that is shown, or goes no further."""
+
+    text: str
+    why: Literal["not asked", "not shown", "no further"]
+
+
 class Question(NamedTuple):
-    """A question that leaves the request as it is. `years` from planting, `height` in metres, where the line names them; `words`
-    is what the plant is asked to be ("evergreen", "safe for dogs"), `side` what is asked about it, `unread` words of such a
-    question that were not understood."""
+    """A question that leaves the request as it is.
+
+    `years` from planting, `height` and `apart` in metres, where the line names them; `words` is what the plant is asked to be
+    ("evergreen", "safe for dogs"), `side` what is asked about it, `unread` words of such a question that were not understood.
+    """
 
     ask: Ask
     plant: Spoken = IT
     axis: Axis = "height"
     years: float | None = None
     height: float | None = None
+    apart: float | None = None
     words: str = ""
     side: Side | None = None
     unread: tuple[str, ...] = ()
@@ -67,15 +77,14 @@ class Question(NamedTuple):
 class Refinement(NamedTuple):
     """A line taken as a change of the request before it: the request as it is now, and what became different.
 
-    `task` is the task before where the line changed it. `missed` holds words of the line that were to change something
-    the request does not hold ("never mind the deer" where no deer was spoken of).
+    `task` is the task before where the line changed it.
     """
 
     reading: Reading
     changes: tuple[Change, ...]
     rule: Rule
     task: Task | None = None
-    missed: tuple[str, ...] = ()
+    missed: tuple[Missed, ...] = ()
 
 
 class Fresh(NamedTuple):

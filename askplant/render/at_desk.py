@@ -180,9 +180,12 @@ def hint(state: State, width: int | None = None) -> str:
     return line
 
 
-def told_of(spoken: Spoken, match: Json, screen: Screen, units: Units) -> str:
-    """One plant told: the sentence to say, its sizes, what speaks for and against it, its cautions, what its name claims."""
+def told_of(spoken: Spoken, match: Json, screen: Screen, units: Units, misses: Sequence[Json] = ()) -> str:
+    """One plant told: why the request shuts it out where it does, the sentence to say, its sizes, what speaks for and against it,
+    its cautions, what its name claims."""
     lines = [screen.styled(line, "bold") for line in screen.fold(spoken.botanical)]
+    out = "; ".join(missed(miss, units) for miss in misses)
+    lines += _labelled("misses", out, screen, "warn") if out else []
     lines += _labelled("say", f"“{of_plant(spoken, match, units)}”", screen, "bold")
     pairs = [
         ("size", spoken.size),

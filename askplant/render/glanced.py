@@ -24,6 +24,7 @@ ASKS = {
     "why": "asks: why {plant}",
     "tell": "asks about {plant}",
     "check": "asks about {plant}",
+    "about": "asks about {plant}",
     "size": "asks how big {plant} gets",
     "when": "asks when {plant} is so tall",
     "more": "asks for the next plants",

@@ -22,6 +22,13 @@ RULES: dict[Rule, str] = {
 }
 
 
+MISSED = {
+    "not asked": "is not asked for, so nothing of it changed",
+    "not shown": "is no plant that is shown, so nothing of it changed",
+    "no further": "asks no more than is asked already: say it in figures",
+}
+
+
 def told(taken: Refinement | Fresh, units: Units) -> str:
     """One line: `new request`, or `changed: height 10–15 ft → about 8 ft; dropped: deer`."""
     if isinstance(taken, Fresh):
@@ -29,7 +36,7 @@ def told(taken: Refinement | Fresh, units: Units) -> str:
     parts = changes(taken.changes, units)
     if taken.task is not None:
         parts += _task(taken.task, taken.reading.task, units)
-    parts += [f"“{clean(text)}” is not asked for, so nothing of it changed" for text in taken.missed]
+    parts += [f"“{clean(one.text)}” {MISSED[one.why]}" for one in taken.missed]
     return "; ".join(parts) or "nothing changed"
 
 

@@ -7,6 +7,9 @@ from typing import Any
 
 from askplant.base.records import Plant
 from askplant.quantities.lengths import Units, say
+from askplant.reading.reading import Condition
+from askplant.render.care_words import DIG
+from askplant.render.keeping import WIRES
 from askplant.render.plant import label_of, value_words
 from askplant.render.screen import Screen, clean
 from askplant.render.speech import spoken_range
@@ -45,6 +48,9 @@ GRADED = {
     ("old_wood", "no"): "does not sprout from old wood",
 }
 CLEAR_IS = "half of its width, so that it is clear of the wall: common practice, no source"
+
+NEAR_WIRES = "How near power lines it may stand, the utility and the local code say."
+NO_DISTANCE = "how far off power lines: the base holds no distance, only how tall a plant may be beneath them"
 
 
 def heading(plant: Plant, screen: Screen) -> str:
@@ -91,14 +97,21 @@ def fact(trait: str, rows: Sequence[Json], units: Units) -> Fact:
     return label_of(trait), said + note
 
 
-def checked_text(name: str, told: Json, cautions: Sequence[str], screen: Screen) -> str:
-    """Whether a plant is so, for each thing that was asked: yes or no, then what it has; and cautions."""
+def checked_text(
+    name: str, told: Json, conditions: Sequence[Condition], cautions: Sequence[str], screen: Screen
+) -> str:
+    """Whether a plant is so, for each thing that was asked: yes or no, then what it has; how it was read, and cautions."""
     text = ""
     for verdict in told["verdicts"]:
-        asked = told["asked"][verdict["condition"]]
-        parts = (VERDICTS[verdict["verdict"]], verdict["has"], verdict.get("how"))
-        said = [part for part in parts if part and part != asked]
+        asked, condition = told["asked"][verdict["condition"]], conditions[verdict["condition"]]
+        answer: str | None = VERDICTS[verdict["verdict"]]
+        if condition.test == "at_least" and verdict["has"]:
+            # "Will deer eat it": a yes would be heard as the contrary, so what it has is the answer.
+            asked, answer = asked.partition(":")[0], None
+        said = [part for part in (answer, verdict["has"], verdict.get("how")) if part and part != asked]
         text += said_text(f"{name}, {asked}: {'; '.join(said)}.", screen)
+    notes = (condition.note for condition in conditions if condition.note)
+    text += _text(line for note in notes for line in labelled("note", note, screen))
     return text + _text(_careful(cautions, screen))
 
 
@@ -128,6 +141,19 @@ def clear_text(name: str, width: tuple[float, float] | None, old: float | None, 
     more = f", {spoken_range((old / 2, old / 2), units)} if it is left to grow old" if old and old > width[1] else ""
     text = said_text(f"{name}: set its middle {half} off{more}.", screen)
     return text + _text(labelled("rests on", CLEAR_IS, screen))
+
+
+def wires_text(name: str, width: tuple[float, float] | None, old: float | None, screen: Screen, units: Units) -> str:
+    """What is known of a plant beside power lines, that no distance is, and who decides; `old` is its height when left alone."""
+    known = [f"its branches reach {spoken_range((width[0] / 2, width[1] / 2), units)} to each side"] if width else []
+    known += [f"left alone it grows on to {spoken_range((old, old), units)}"] if old else []
+    text = said_text(f"{name}: {'; '.join(known)}. {NEAR_WIRES}", screen) if known else said_text(NEAR_WIRES, screen)
+    return text + _text([*labelled("not known", NO_DISTANCE, screen), *_careful([WIRES, DIG], screen)])
+
+
+def digging_text(screen: Screen) -> str:
+    """What comes before digging beside pipes and buried lines."""
+    return _text(_careful([DIG], screen))
 
 
 def unread_lines(unread: Sequence[str], screen: Screen) -> str:

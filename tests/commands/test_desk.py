@@ -7,6 +7,7 @@ import json
 import re
 from collections import Counter
 from pathlib import Path
+from typing import get_args
 
 import pytest
 import python_calamine
@@ -20,8 +21,9 @@ from askplant.commands.sitting import Sitting
 from askplant.desk import Desk
 from askplant.errors import AskplantError, FileError, UserError
 from askplant.reading.refine import refiner
+from askplant.reading.refinement import Ask
 from askplant.reading.words import words
-from askplant.render import at_desk
+from askplant.render import at_desk, glanced
 from askplant.render.screen import Screen, cells
 from askplant.sitting.calls import calls
 from askplant.sitting.journal import Journal
@@ -331,15 +333,31 @@ def test_help_names_every_word(sitting: Sitting) -> None:
     assert all(part for _, part in PARTS)
 
 
-def test_forms() -> None:
+def test_forms(desk: Desk) -> None:
     """Numbers and lists as they are typed."""
     assert numbers("1, 3 and 5") == [1, 3, 5]
     assert numbers("1 2 #3") == [1, 2, 3] or numbers("1 2") == [1, 2]
     assert numbers("1 ft") is None
     assert parted("2, inkberry and Ilex opaca") == ["2", "inkberry", "Ilex opaca"]
-    assert order_of("undo") is not None
-    assert order_of("undo the deer") is None
-    assert order_of("evergreen") is None
+    known = refiner(desk.base).reader.vocabulary
+    assert order_of("undo", known) is not None
+    assert order_of("undo the deer", known) is None
+    assert order_of("evergreen", known) is None
+
+
+@pytest.mark.parametrize("line, order", [
+    ("what's the difference between 1 and 2?", ("compare", "1 and 2")), ("put 2 on the list", ("keep", "2")),
+    ("ok put the second on the short list please", ("keep", "the second")), ("take 2 off the list", ("drop", "2")),
+    ("um, keep 2", ("keep", "2")), ("no wait undo", ("undo", "")), ("put that on the list", ("keep", "that")),
+    ("I like the second one", ("keep", "the second one")), ("she'll take number 3 please", ("keep", "number 3")),
+    ("the second is fine", ("keep", "the second")), ("that one sounds good", ("keep", "that one")),
+    ("she likes hollies", None), ("she wants 2", None), ("deciduous is fine", None), ("8 is fine", None),
+    ("the second is fine for shade", None),
+    ("put it in a pot", None), ("add fragrant", None), ("take the deer off", None), ("so evergreen", None),
+])  # fmt: skip
+def test_words_of_the_desk_in_other_words(desk: Desk, line: str, order: tuple[str, str] | None) -> None:
+    """What callers and colleagues say for them stands in the vocabulary; whatever has not the form is a request."""
+    assert order_of(line, refiner(desk.base).reader.vocabulary) == order
 
 
 def test_plants_are_compared_as_they_are_spoken_of(sitting: Sitting) -> None:
@@ -357,6 +375,11 @@ SIDES = {
     "how far apart": r"grows .* wide\. Apart: .*ft .*for a screen|grows [^”]*Apart:",
     "how many do I need for 40 ft": r"count +for 40 ft: \d+ at ",
     "how far from the house": r"set its middle .* off",
+    "how close to the power lines can I plant inkberry": r"under wires: yes.*the +utility.* say.*not known how far",
+    "can 1 go under the power lines": r"under wires: .*CAUTION +Never cut near wires",
+    "how many at 2 feet apart for 40 ft": r"Apart: 2 feet as asked, .*count +for 40 ft: 20 at 2 ft",
+    "how far from the septic": r"well-behaved roots: .*set its middle .* off.*CAUTION +Before any digging",
+    "how close can I plant it to the house": r"set its middle .* off",
     "can I keep inkberry at 5 feet": r"Ilex glabra at 5 ft high: can be held there",
     "how fast does it grow": r"after 5 years",
     "how often do I water it": r"care +water Ilex glabra",
@@ -377,6 +400,59 @@ def test_one_side_of_a_plant(sitting: Sitting) -> None:
         assert re.search(expected, reply.replace("\n", " ")), (line, reply)
         assert all(cells(row) <= 80 for row in reply.splitlines())
     assert sitting.past.now == stands
+
+
+def test_it_is_the_plant_spoken_of_last(sitting: Sitting) -> None:
+    """Like it, and without it: not the first of the answer."""
+    sitting.reply(REQUEST)
+    third = sitting.desk.plant(sitting.answer.matches[2].plant).botanical  # type: ignore[union-attr]
+    sitting.reply("and the third?")
+    assert sitting.reply("do you have anything like it").startswith(f"added: like {third}\n")
+    sitting.reply("undo")
+    sitting.reply("tell me about 3")
+    assert sitting.reply("I don't like it").startswith(f"added: not {third}\n")
+    second = sitting.desk.plant(sitting.answer.matches[1].plant).botanical  # type: ignore[union-attr]
+    assert sitting.reply("not 2").startswith(f"added: not {second}\n")  # what is left out already is not said again
+    assert "is no plant that is shown" in sitting.reply("not number 60")
+
+
+def test_a_plant_that_does_not_fit_is_not_told_as_if_it_did(sitting: Sitting) -> None:
+    """What shuts it out stands before the sentence to say."""
+    sitting.reply(REQUEST)
+    told = sitting.reply("tell me about leyland")
+    assert re.search(r"^misses +grown 60–70 ft, asked: height 10–15 ft .*^say ", told, re.MULTILINE | re.DOTALL)
+    assert "misses" not in sitting.reply("tell me about 2")
+
+
+def test_no_yes_is_heard_as_its_contrary(sitting: Sitting) -> None:
+    """Whether deer eat it is answered by what they do, and how the words were read is said beside it."""
+    sitting.reply(REQUEST)
+    for line in ("will deer eat inkberry", "deer eat inkberry, don't they", "is inkberry deer proof"):
+        reply = sitting.reply(line)
+        assert re.search(r"“Inkberry, deer: seldom severely damaged", reply), line
+        assert "yes" not in reply.partition("note")[0]
+    assert "No plant is deer-proof" in reply
+    assert "What feet do to a plant is not known" in sitting.reply("can it take foot traffic")
+
+
+def test_several_plants_by_their_place(sitting: Sitting) -> None:
+    """The first two are compared and kept as numbers are."""
+    sitting.reply(REQUEST)
+    assert sitting.reply("compare the first two") == sitting.reply("compare 1 and 2")
+    first, second = (sitting.desk.plant(match.plant).botanical for match in sitting.answer.matches[:2])  # type: ignore[union-attr]
+    assert sitting.reply("keep the first two").startswith(f"kept: {first}, {second}\n")
+
+
+def test_a_word_of_the_desk_without_its_form_is_helped(sitting: Sitting) -> None:
+    """Where the line is no request either."""
+    sitting.reply(REQUEST)
+    assert "save A-1204: keep all of this" in sitting.reply("save this for monday")
+    assert "save A-1204" not in sitting.reply("save water on the bank")
+
+
+def test_a_question_is_named_while_it_is_typed() -> None:
+    """Every kind there is."""
+    assert set(glanced.ASKS) == set(get_args(Ask))
 
 
 def test_care_is_not_dated_without_a_zone(sitting: Sitting) -> None:

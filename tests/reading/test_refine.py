@@ -15,9 +15,10 @@ from askplant.base import phrases, traits
 from askplant.base.opened import Base
 from askplant.base.phrases import REFINING
 from askplant.care.task import KINDS
-from askplant.reading.applying import changes_between
+from askplant.reading.changes import changes_between
+from askplant.reading.questions import _side
 from askplant.reading.reading import Condition, Reading
-from askplant.reading.refine import LONG, WHOLE, _side, refine
+from askplant.reading.refine import LONG, WHOLE, refine
 from askplant.reading.refinement import SHOWN as SHOWN_ALL
 from askplant.reading.refinement import Fresh, Question, Refinement, Spoken
 from askplant.render.refined import said_of
@@ -46,6 +47,7 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
         assert (found.plant == SHOWN_ALL) == case.get("shown", False)
         assert (found.axis, found.years) == (case.get("axis", "height"), case.get("years"))
         assert found.height == pytest.approx(case.get("height"), abs=0.01)
+        assert found.apart == pytest.approx(case.get("apart"), abs=0.01)
         assert found.words == case.get("words", "")
         assert (found.side.name if found.side else None) == case.get("side")
         assert list(found.unread) == case.get("unread", [])
@@ -54,7 +56,7 @@ def test_refined(case: dict[str, Any], real_base: Base) -> None:
     assert found.rule == case["rule"]
     assert [said_of(one, found.reading.units) for one in found.reading.conditions] == case["reading"]
     assert [one.text for one in found.reading.unread] == case.get("unread", [])
-    assert list(getattr(found, "missed", ())) == case.get("missed", [])
+    assert [one.text for one in getattr(found, "missed", ())] == case.get("missed", [])
     for fact in ("count", "by_year", "place"):
         assert getattr(found.reading.task, fact) == case.get(fact)
 
