@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from askplant.reading.steps import Line
@@ -12,30 +12,34 @@ from askplant.reading.vocabulary import STOPS, Vocabulary
 def order_in(text: str, vocabulary: Vocabulary) -> tuple[str, str] | None:
     """The word of the desk that a line says in other words, with what it says it of: `put 2 on the list` is to keep 2."""
     line = Line(text, vocabulary)
-    head = line.phrase("ORDER", 0) if line.words else None
-    said: Any = head[1] if head is not None else {"pointed": 1, "closed": 1}
-    first = head[0].end if head is not None else 0
-    ends = line.pointed_to(first) if "pointed" in said else None
-    if "pointed" in said and ends is None:
-        return None
-    at, word = ends or len(line.words), said.get("word")
-    if "closed" in said:
-        at, tail = next(_order_ends(line, ends or first + 1), (at, None))
-        if not tail or (ends or at) != at or word not in (None, tail["word"]) or (head is None) != ("pointed" in tail):
+    head, (tail, closing) = line.phrase("ORDER", 0), _order_end(line)
+    if head is None:  # "the second is fine"
+        fits = "pointed" in closing and line.pointed_to(0) == tail
+        return (str(closing["word"]), _part(line, 0, tail)) if fits else None
+    first, end, said = head[0].end, len(line.words), head[1]
+    if "pointed" in said:  # "I like the second"
+        end = line.pointed_to(first) or 0
+        if not end or not line.ends(end):
             return None
-        word = tail["word"]
-    elif ends is not None and not line.ends(ends):
-        return None
-    rest = text[line.words[first].start : line.words[at - 1].end] if first < at else ""
-    return str(word), rest.rstrip(" ?.!")
+    elif "closed" in said:  # "put 2 on the list"
+        end = tail
+        if closing.get("word") != said["word"] or "pointed" in closing or first >= end:
+            return None
+    return str(said["word"]), _part(line, first, end)
 
 
-def _order_ends(line: Line, first: int) -> Iterator[tuple[int, Any]]:
-    """Where words begin that close a line which says a word of the desk in other words, with their meaning."""
-    for at in range(first, len(line.words)):
+def _order_end(line: Line) -> tuple[int, Any]:
+    """Where the words begin that close a line which says a word of the desk in other words, and their meaning."""
+    for at in reversed(range(1, len(line.words))):  # from the end on: "that" of "that on the list" is no part of it
         found = line.phrase("ORDER_END", at)
         if found is not None and line.ends(found[0].end):
-            yield at, found[1]
+            return at, found[1]
+    return len(line.words), {}
+
+
+def _part(line: Line, first: int, end: int) -> str:
+    """The text of some words of a line."""
+    return line.text[line.words[first].start : line.words[end - 1].end].rstrip(" ?.!") if first < end else ""
 
 
 def without_leads(text: str, vocabulary: Vocabulary, kinds: Sequence[str], marks: Sequence[str] = ("idle",)) -> str:

@@ -80,6 +80,8 @@ class Questions:
         verb = line.phrase("SAYS", plant.end) if plant is not None else None
         if plant is not None and (verb is not None or (tagged and plant.kind == "IT")):
             start = verb[0].end if verb is not None and "be" in verb[1] else plant.end
+            denied = line.phrase("DENIED", start)  # "the second is not evergreen" wants none that is not
+            start = denied[0].end if denied is not None else start
             if (plant.kind == "IT" and not tagged) or start >= end or line.phrase("TOO", start):
                 return None
             asked: Question | None = Question(
