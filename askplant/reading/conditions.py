@@ -10,6 +10,7 @@ from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
 from askplant.reading import alternatives, backward, colours, sizewords
+from askplant.reading.before import IS
 from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
 from askplant.reading.lengths import ROW_FROM, room
 from askplant.reading.meanings import as_conditions, negated
@@ -120,7 +121,7 @@ class Maker:
         elif kind == "NUMBER":
             self._number(element)
         elif kind == "HEIGHT" and self._of_old_plant(number):
-            self.made.used.append(element.core)
+            (self.made.loose if element.leads else self.made.used).append(element.core)
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self.made.run = element.core.meaning["bare"]
@@ -270,7 +271,8 @@ class Maker:
         """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""
         height = self.elements[number]
         before = self.elements[number - 1] if number and not height.joint else None
-        if before is not None and before.core.type == "PLANT" and before.island == height.island and not height.leads:
+        told = all(str(token) in IS for token in height.leads)  # "my maples are 30 ft tall"
+        if before is not None and before.core.type == "PLANT" and before.island == height.island and told:
             return before.role in ("REPLACE", "DIED_BEFORE", "OWN")  # "they ate our arborvitae up to 5 ft"
         after = self.elements[number + 1] if number + 1 < len(self.elements) else None
         if after is None or after.core.type != "PLANT" or after.joint or after.island != height.island:

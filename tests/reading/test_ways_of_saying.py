@@ -38,6 +38,7 @@ SIZES = [
     ("between 4 and 6 feet, closer to 4", "height within 1.22..1.52", None),
     ("1 to 2 m, nearer to 2 m", "height within 1.50..2.00", None),
     ("plants as high as 10 but no wider than 4", "height about 3.05..3.05", "width at_most ..1.22"),
+    ("its height is 6 ft and its width is 4 ft", "height about 1.83..1.83", "width about 1.22..1.22"),
     ("the goal is 6 ft tall", "height about 1.83..1.83", None),
     ("hedge @ 5' tall, 50 ft", "height about 1.52..1.52", None),
     ("a tree 20' w/ white flowers", "height about 6.10..6.10", None),
@@ -87,6 +88,7 @@ ELSEWHERE = [
     "Mine got to 20 ft and had to go. Something evergreen.",
     "His reached 9 feet. I would like something evergreen",
     "Something evergreen for a pot. The pot is 2 ft across",
+    "my maples are 30 ft tall, what grows under them",
     "My stoop is 6 feet wide, need shrubs",
     "A tree, please. The plaque is 20 cm wide.",
     "Two zinc troughs, 90 x 40 cm. A formal evergreen for each",
@@ -276,3 +278,18 @@ def test_a_plant_that_is_asked_for_is_wished_for(real_base: Base, said: str, mea
     """In a question, by what points back to it, or as a heading; not where it only stands there."""
     found = {one.removeprefix("taxon ") for one in meanings(read(said, real_base)) if one.startswith("taxon ")}
     assert found == ({meant} if meant else set())
+
+
+def test_how_the_plant_that_is_pointed_back_to_is_to_differ_is_kept(real_base: Base) -> None:
+    """`I want one, but smaller` is a plant like it."""
+    found = read("He has a maple. I want one, but smaller", real_base).conditions
+    assert [(one.trait, one.than) for one in found] == [("like", "smaller")]
+
+
+@pytest.mark.parametrize(
+    "before", ["pH 6.5", "heat zone 8", "an 8 ft arch", "zone 6", "6 hours of sun", "to last 60 years"]
+)
+def test_a_length_may_stand_behind_any_other_figure(real_base: Base, before: str) -> None:
+    """Conditions made of figures are looked at like those of the vocabulary."""
+    assert "height about 0.91..0.91" in meanings(read(f"evergreen, {before}, 3 ft", real_base))
+    assert read(f"an evergreen, {before}, in the shade of oaks, 3 ft high", real_base).conditions
