@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
-from askplant.reading import alternatives, backward, colours, sizewords
+from askplant.reading import alternatives, backward, colours, ranges, sizewords
 from askplant.reading.before import IS
 from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
 from askplant.reading.lengths import ROW_FROM, room
@@ -102,7 +102,7 @@ class Maker:
     def _element(self, number: int, element: Element) -> None:
         kind = element.core.type
         self._corrects = self._is_correction(number, element)
-        if element.neutral and kind != "PLANT":
+        if ranges.adjusted(self, element) or (element.neutral and kind != "PLANT"):
             self.made.used.append(element.core)
         elif kind == "PLANT":
             self.mention(element, self)
@@ -116,8 +116,6 @@ class Maker:
             colours.months(self, number, element)
         elif kind == "BLOOMHEAD":
             colours.bloomhead(self, number, element)
-        elif element.core.meaning.get("nearer") and self._narrows(element):
-            self.made.used.append(element.core)
         elif kind == "NUMBER":
             self._number(element)
         elif kind == "HEIGHT" and self._of_old_plant(number):
@@ -211,23 +209,6 @@ class Maker:
             if self.sources[at][0].trait == condition.trait:
                 del self.sources[at]
                 return
-
-    def _narrows(self, element: Element) -> bool:
-        """Whether a figure says towards which end of the range before it: the half of the range it lies in is kept."""
-        if not self.sources or self.sources[-1][0].test != "within":
-            return False
-        found, owner = self.sources[-1]
-        if found.minimum is None or found.maximum is None:
-            return False
-        n = float(element.core.meaning["n"])
-        lies = [size for size in (n, n * FOOT) if found.minimum - 0.01 <= size <= found.maximum + 0.01]
-        if not lies:
-            return False
-        middle = (found.minimum + found.maximum) / 2
-        low, high = (found.minimum, middle) if lies[-1] <= middle else (middle, found.maximum)
-        at = (element.core.start, element.core.end)
-        self.sources[-1] = (replace(found, minimum=low, maximum=high, more=(*found.more, at)), owner)
-        return True
 
     def _number(self, element: Element) -> None:
         """A bare number is nothing, unless it corrects a size or a zone."""
