@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from askplant.parsing import Token
 from askplant.reading.elements import Element, traits_of
 from askplant.reading.meanings import names_kind
-from askplant.reading.reading import Condition
+from askplant.reading.reading import Condition, Mention
 
 if TYPE_CHECKING:
     from askplant.reading.conditions import Maker
@@ -54,7 +54,12 @@ def longed(maker: Maker) -> None:
         maker.made.named.remove(mention)
         maker.made.used.append(token)
         maker.made.loose[:] = [other for other in maker.made.loose if other is not token]
-        wanted = Condition("taxon", "any_of", (mention.plant,), strength="wish", text=mention.text, at=mention.at)
+        behind = maker.tokens[at + 1 : at + 4]
+        than = next((str(one.meaning["value"]) for one in behind if one.type == "THAN"), None)
+        than = than or _differs_behind(maker, token)
+        trait = "like" if than else "taxon"  # "I want one, but smaller"
+        plant = (mention.plant,)
+        wanted = Condition(trait, "any_of", plant, strength="wish", text=mention.text, at=mention.at, than=than)
         maker.sources.append((wanted, Element(token)))
 
 
@@ -93,6 +98,7 @@ def refused(maker: Maker) -> None:
 def buried(maker: Maker) -> None:
     """`We had a daphne. Everyone loved it, then it died`: the plant brought up last before such words is dead."""
     for token in (one for one in maker.tokens if one.type == "BACKDIED"):
+        _bury_named_only(maker, token)
         at = next(
             (n for n in range(len(maker.made.named) - 1, -1, -1) if maker.made.named[n].at[0] < token.start), None
         )
@@ -102,6 +108,22 @@ def buried(maker: Maker) -> None:
         maker.made.named[at] = one._replace(role="died")
         dead = Condition("taxon", "none_of", (one.plant,), strength="wish", text=one.text, at=one.at)
         maker.sources.append((dead, Element(token)))
+
+
+def _bury_named_only(maker: Maker, token: Token) -> None:
+    """`Boxwood hedge, 2 ft. They all got blight and died`: what was only named, and no word wished for, is brought up."""
+    at = next((n for n in range(len(maker.sources) - 1, -1, -1) if _is_plant_before(maker.sources[n], token)), None)
+    if at is None:
+        return
+    found, element = maker.sources[at]
+    later = any(one.at[0] > found.at[0] and one.at[0] < token.start for one in maker.made.named)
+    if found.test == "any_of" and element.role is None and not (element.wish or element.must or element.leads or later):
+        del maker.sources[at]
+        maker.made.named.append(Mention(str(found.values[0]), "seen", found.text, found.at))
+
+
+def _is_plant_before(source: tuple[Condition, Element], token: Token) -> bool:
+    return source[0].trait == "taxon" and source[0].at[0] < token.start
 
 
 def _differs_behind(maker: Maker, same: Token) -> str | None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from askplant.parsing import Token
 from askplant.reading.elements import traits_of
+from askplant.reading.meanings import as_conditions
 from askplant.reading.vocabulary import ARTICLES
 
 # Words that end the name of a place to plant, though the whole name says a use: "foundation bed".
@@ -89,8 +90,8 @@ def between(before: Sequence[Token]) -> bool:
 def after_narrow(before: Sequence[Token]) -> bool:
     """Whether a narrow form was just asked for, so that a length without a direction is its width: "thin, 18 in"."""
     last = next((token for token in reversed(before) if token.type not in ("COMMA", "FILLER", "PUNCT", "ABOUT")), None)
-    conditions = last.meaning.get("conditions", ()) if last is not None and last.type == "PHRASE" else ()
-    return any(dict(one).get("trait") == "form" and "narrow" in dict(one)["values"] for one in conditions)
+    asked = as_conditions(last.meaning) if last is not None and last.type == "PHRASE" else ()
+    return any(one.trait == "form" and "narrow" in one.values for one in asked)
 
 
 def of_site(before: Sequence[Token]) -> bool:
@@ -266,10 +267,7 @@ def _only_beside(before: Sequence[Token]) -> bool:
 
 def _is_spared(token: Token) -> bool:
     """Whether a phrase names a thing that roots are to spare: "a retaining wall"."""
-    traits = (
-        {dict(one).get("trait") for one in token.meaning.get("conditions", ())} if token.type == "PHRASE" else set()
-    )
-    return traits == {"roots"} and bool(token.meaning.get("thing"))
+    return token.type == "PHRASE" and traits_of(token) == {"roots"} and bool(token.meaning.get("thing"))
 
 
 def _is_screen(token: Token) -> bool:

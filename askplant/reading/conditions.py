@@ -9,7 +9,8 @@ from typing import NamedTuple
 from askplant.parsing import Token
 from askplant.quantities import zones
 from askplant.quantities.lengths import FOOT
-from askplant.reading import alternatives, backward, colours, sizewords
+from askplant.reading import alternatives, backward, colours, ranges, sizewords
+from askplant.reading.before import IS
 from askplant.reading.elements import NEGATIONS, Element, describes, traits_of
 from askplant.reading.lengths import ROW_FROM, room
 from askplant.reading.meanings import as_conditions, negated
@@ -102,7 +103,7 @@ class Maker:
     def _element(self, number: int, element: Element) -> None:
         kind = element.core.type
         self._corrects = self._is_correction(number, element)
-        if element.neutral and kind != "PLANT":
+        if ranges.adjusted(self, element) or (element.neutral and kind != "PLANT"):
             self.made.used.append(element.core)
         elif kind == "PLANT":
             self.mention(element, self)
@@ -116,12 +117,10 @@ class Maker:
             colours.months(self, number, element)
         elif kind == "BLOOMHEAD":
             colours.bloomhead(self, number, element)
-        elif element.core.meaning.get("nearer") and self._narrows(element):
-            self.made.used.append(element.core)
         elif kind == "NUMBER":
             self._number(element)
         elif kind == "HEIGHT" and self._of_old_plant(number):
-            self.made.used.append(element.core)
+            (self.made.loose if element.leads else self.made.used).append(element.core)
         elif kind == "HEIGHT" and element.core.meaning.get("bare") and self._is_row():
             self.made.used.append(element.core)
             self._row_length = element.core.meaning["bare"]
@@ -216,23 +215,6 @@ class Maker:
                 del self.sources[at]
                 return
 
-    def _narrows(self, element: Element) -> bool:
-        """Whether a figure says towards which end of the range before it: the half of the range it lies in is kept."""
-        if not self.sources or self.sources[-1][0].test != "within":
-            return False
-        found, owner = self.sources[-1]
-        if found.minimum is None or found.maximum is None:
-            return False
-        n = float(element.core.meaning["n"])
-        lies = [size for size in (n, n * FOOT) if found.minimum - 0.01 <= size <= found.maximum + 0.01]
-        if not lies:
-            return False
-        middle = (found.minimum + found.maximum) / 2
-        low, high = (found.minimum, middle) if lies[-1] <= middle else (middle, found.maximum)
-        at = (element.core.start, element.core.end)
-        self.sources[-1] = (found._replace(minimum=low, maximum=high, more=(*found.more, at)), owner)
-        return True
-
     def _number(self, element: Element) -> None:
         """A bare number is nothing, unless it corrects a size or a zone."""
         last = self.sources[-1][0] if self.sources and self._corrects else None
@@ -275,7 +257,8 @@ class Maker:
         """Whether a height is that of a plant that is only mentioned: "taking out a 12 ft burning bush"."""
         height = self.elements[number]
         before = self.elements[number - 1] if number and not height.joint else None
-        if before is not None and before.core.type == "PLANT" and before.island == height.island and not height.leads:
+        told = all(str(token) in IS for token in height.leads)  # "my maples are 30 ft tall"
+        if before is not None and before.core.type == "PLANT" and before.island == height.island and told:
             return before.role in ("REPLACE", "DIED_BEFORE", "OWN")  # "they ate our arborvitae up to 5 ft"
         after = self.elements[number + 1] if number + 1 < len(self.elements) else None
         if after is None or after.core.type != "PLANT" or after.joint or after.island != height.island:

@@ -24,6 +24,8 @@ AFTER_QUANTITY = frozenset(
     "MAX_AFTER MIN_AFTER PLUS RUN FROM HOURS YEARS OTHER SPOT_AFTER DEG CELSIUS FAHRENHEIT".split()
 )
 QUANTITY = frozenset("NUM NEGNUM LEN FT FTMARK IN METRIC AXIS MAX_AFTER MIN_AFTER PLUS GROWN DEG".split())
+# How many tokens before a word for its end the plant stands, and before words that tell it is going on ("dying out").
+DEATH_BEHIND, DYING_BEHIND = 4, 8
 # How many words ahead the plant stands that "are there any" asks for: "are there any dwarf hydrangeas".
 PLANT_AHEAD = 3
 # Classes that speak of a figure beside them; the others are judged by words.
@@ -84,7 +86,8 @@ class Surroundings:
         if kind == "DIED":
             if self.previous() in ("OWN", "REPLACE"):
                 return False  # "in place of our dying arborvitae": the plant comes behind
-            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-4:])
+            reach = DYING_BEHIND if entry.get("named") and match.length > 1 else DEATH_BEHIND
+            return any(token.type in ("PLANT", "PHRASE") for token in self.out.tokens[-reach:])
         if kind == "PHRASE" and entry.get("alone"):
             return self._stands_alone(match, any(one["trait"] == "form" for one in entry.get("conditions", ())))
         if kind == "SPACE":
@@ -199,10 +202,14 @@ class Surroundings:
         tokens = self.out.tokens
         return len(tokens) > 1 and tokens[-1].type == "COMMA" and tokens[-2].type in QUANTITY
 
+    def _may_describe(self, at: int) -> bool:
+        """Whether a word may stand between "are there any" and the plant: "dwarf", but not the "on" of "bugs on boxwood"."""
+        return _is_word(self.words[at]) and not self.vocabulary.senses(self.words[at].key) & {"FILLER", "SEEN"}
+
     def _plant_ahead(self, at: int) -> bool:
         """Whether a plant is named within the next words."""
         ahead = range(at, min(at + PLANT_AHEAD, len(self.words)))
-        near = itertools.takewhile(lambda number: _is_word(self.words[number]), ahead)
+        near = itertools.takewhile(self._may_describe, ahead)
         return any(self.is_name(match) for number in near for match in self.vocabulary.names_at(self.words, number))
 
     def _after_joined_quantity(self) -> bool:

@@ -116,7 +116,12 @@ def _side(children: Sequence[Any]) -> Side:
         assert isinstance(child, Tree)
         if child.data == "extent":
             found = quantity.extent(child)
-            plus = any(token.meaning.get("plus") for token in child.tokens())
+            inner = list(child.tokens())
+            plus = any(token.meaning.get("plus") for token in inner)
+            # "60 linear feet": the unit itself says that it is a row's.
+            marks += [
+                Token("RUN", str(token), token.start, token.end, {}) for token in inner if token.meaning.get("row")
+            ]
         for token in child.children:
             if isinstance(token, Token) and child.data != "extent":
                 marks.append(token)
@@ -243,7 +248,7 @@ def _conditions(sides: list[Side], spaced: bool) -> tuple[tuple[Condition, ...],
         return (), None  # a lot, not a bed
     if free:
         return (room(min(free)),), max(free) if max(free) >= RUN_FROM and len(free) > 1 else None
-    alone = len(sides) == 1 and "height" not in sides[0].axes
+    alone = len(sides) == 1 and not {"height", "both"} & set(sides[0].axes)
     for side in sides:
         if alone and side.extent.low >= RUN_FROM and side.axes and not side.test:
             # Nothing is asked to be 48 ft across in passing: it is the house, the fence or the lot.

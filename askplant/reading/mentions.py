@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from askplant.parsing import Token
 from askplant.reading.conditions import Maker
-from askplant.reading.elements import Element
+from askplant.reading.elements import Element, traits_of
 from askplant.reading.meanings import names_kind
 from askplant.reading.reading import As, Condition, Mention
 
@@ -67,7 +67,7 @@ def mentioner(around: Surroundings) -> object:
 
     def mention(element: Element, maker: Maker) -> None:
         plant = shown(element.core)
-        if element.role in (None, "OWN", "SEEN"):
+        if element.role in (None, "OWN", "SEEN") and not element.must:  # "I want a maple, we had one but it died"
             element.role = _end(element, maker) or element.role
         if element.role is None and _shades(element, maker):
             element.role = "SEEN"
@@ -128,7 +128,7 @@ def _shades(element: Element, maker: Maker) -> bool:
     of = False
     for token in reversed(maker.sentence_before(element)):
         if token.type == "PHRASE":
-            return of and any(dict(one).get("trait") == "light" for one in token.meaning["conditions"])
+            return of and "light" in traits_of(token)
         of = of or str(token) == "of"
         if token.type not in ("FILLER", "SIZE", "COLOR", "OWN"):
             return False

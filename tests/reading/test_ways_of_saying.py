@@ -38,6 +38,12 @@ SIZES = [
     ("between 4 and 6 feet, closer to 4", "height within 1.22..1.52", None),
     ("1 to 2 m, nearer to 2 m", "height within 1.50..2.00", None),
     ("plants as high as 10 but no wider than 4", "height about 3.05..3.05", "width at_most ..1.22"),
+    ("its height is 6 ft and its width is 4 ft", "height about 1.83..1.83", "width about 1.22..1.22"),
+    ("a tree 30 ft in every direction", "height about 9.14..9.14", "width about 9.14..9.14"),
+    ("6 ft, 7 at a pinch", "height within 1.83..2.13", None),
+    ("ideally 6 ft but 8 is ok", "height within 1.83..2.44 wish", None),
+    ("under 6 ft, 7 is fine", "height at_most ..2.13", None),
+    ("4 ft tall, pink is fine", "height about 1.22..1.22", None),
     ("the goal is 6 ft tall", "height about 1.83..1.83", None),
     ("hedge @ 5' tall, 50 ft", "height about 1.52..1.52", None),
     ("a tree 20' w/ white flowers", "height about 6.10..6.10", None),
@@ -68,6 +74,9 @@ ROWS = [
     ("hedge along the sidewalk, 5 ft", None),
     ("hedge along the drive, 20 ft tall", None),
     ("screen along the fence, 15 ft", None),
+    ("need 60 linear feet of hedge", 18.288),
+    ("40 LF hedge, 3 ft tall", 12.192),
+    ("20 linear metres of screen, 2 m high", 20.0),
 ]
 
 
@@ -87,6 +96,8 @@ ELSEWHERE = [
     "Mine got to 20 ft and had to go. Something evergreen.",
     "His reached 9 feet. I would like something evergreen",
     "Something evergreen for a pot. The pot is 2 ft across",
+    "my maples are 30 ft tall, what grows under them",
+    "my yard is about 40 by 60, one shade tree",
     "My stoop is 6 feet wide, need shrubs",
     "A tree, please. The plaque is 20 cm wide.",
     "Two zinc troughs, 90 x 40 cm. A formal evergreen for each",
@@ -115,6 +126,8 @@ def test_what_the_wanted_plant_is_to_be_is_its_size(real_base: Base) -> None:
 
 WAYS = [
     ("use any_of ground cover", ["shade, grnd cover", "grd cover for a slope"], ["on the ground, cover it with mulch"]),
+    ("flower_colour any_of white", ["full sun, wht fl, zone 5"], []),
+    ("drought any_of tolerant", ["2', drought tol, sun"], []),
     ("kind any_of shrub", ["evrgrn shrb, 4 ft"], []),
     (
         "use any_of screen",
@@ -276,3 +289,18 @@ def test_a_plant_that_is_asked_for_is_wished_for(real_base: Base, said: str, mea
     """In a question, by what points back to it, or as a heading; not where it only stands there."""
     found = {one.removeprefix("taxon ") for one in meanings(read(said, real_base)) if one.startswith("taxon ")}
     assert found == ({meant} if meant else set())
+
+
+def test_how_the_plant_that_is_pointed_back_to_is_to_differ_is_kept(real_base: Base) -> None:
+    """`I want one, but smaller` is a plant like it."""
+    found = read("He has a maple. I want one, but smaller", real_base).conditions
+    assert [(one.trait, one.than) for one in found] == [("like", "smaller")]
+
+
+@pytest.mark.parametrize(
+    "before", ["pH 6.5", "heat zone 8", "an 8 ft arch", "zone 6", "6 hours of sun", "to last 60 years"]
+)
+def test_a_length_may_stand_behind_any_other_figure(real_base: Base, before: str) -> None:
+    """Conditions made of figures are looked at like those of the vocabulary."""
+    assert "height about 0.91..0.91" in meanings(read(f"evergreen, {before}, 3 ft", real_base))
+    assert read(f"an evergreen, {before}, in the shade of oaks, 3 ft high", real_base).conditions
