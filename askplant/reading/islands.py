@@ -63,7 +63,7 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Grammar) -> tuple[Islan
     for number in range(at, min(at + LONGEST_QUANTITY, len(tokens))):
         if number < behind:
             continue
-        if feed and (end := _restated(tokens, number, feed)):
+        if feed and tokens[number].type in ("OPEN", "SLASH") and (end := _restated(tokens, number, feed)):
             behind, places[-1] = end, end - 1
             continue
         if tokens[number].type in _LOOSE and feed:
@@ -96,7 +96,7 @@ def _quantity(tokens: Sequence[Token], at: int, grammar: Grammar) -> tuple[Islan
 def _restated(tokens: Sequence[Token], number: int, feed: Sequence[Token]) -> int:
     """Where a length ends that only says the one before it in the other system: "2 m (6 ft 6 in) tall", "2m/6ft"; else 0."""
     opens = tokens[number].type
-    if opens not in ("OPEN", "SLASH") or feed[-1].type not in _LENGTH:
+    if feed[-1].type not in _LENGTH:
         return 0
     at = number + 1
     while at < len(tokens) and tokens[at].type in _LENGTH | {"NUM", "DASH", "ABOUT", "PUNCT"}:

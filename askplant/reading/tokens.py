@@ -192,7 +192,7 @@ class _Tokeniser(Surroundings):
 
     def _readings(self, at: int) -> Iterator[tuple[int, str, dict[str, Any]]]:
         """Meanings that fit at a word, best first: (end, class, meaning)."""
-        short = self._zone_shorthand(at) or self._postcode(at) or self._letter(at)
+        short = len(self.words[at].text) == 1 and (self._zone_shorthand(at) or self._postcode(at) or self._letter(at))
         if short:
             yield short
         names = [match for match in self.vocabulary.names_at(self.words, at) if self.is_name(match)]
@@ -231,7 +231,8 @@ class _Tokeniser(Surroundings):
         if entry["class"] in ("SITE", "THING", "PHRASE"):
             # "a retaining wall 4 ft high", "our electric box": what ends in a thing's name may itself have a size.
             meaning["thing"] = "THING" in self.vocabulary.senses(self.words[match.end - 1].key)
-            meaning["names"] = self._names_plant(match)
+            if any(one["trait"] == "juglone" for one in entry.get("conditions", ())):
+                meaning["names"] = self._names_plant(match)
         if entry["class"] == "NUM":
             return {"n": entry["n"]}
         if entry["class"] == "MONTH":
