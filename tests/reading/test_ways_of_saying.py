@@ -87,6 +87,23 @@ def test_a_length_behind_what_a_row_runs_along_is_the_rows(real_base: Base, said
     assert found == (pytest.approx(run, abs=0.01) if run else None)
 
 
+ROOMS = [
+    ("between the house and the walk there is 5 ft", "width at_most ..1.52"),
+    ("between the garage and the fence we have about 4 feet, something evergreen", "width at_most ..1.22"),
+    ("corridor 6 feet wide", "width at_most ..1.83"),
+    ("a passage 3 ft wide", "width at_most ..0.91"),
+    ("something between 4 and 6 feet", "height within 1.22..1.83"),
+    ("wildlife corridor, native shrubs 8 ft tall", "height about 2.44..2.44"),
+]
+
+
+@pytest.mark.parametrize("said, meant", ROOMS)
+def test_the_room_between_two_things_is_the_most_there_is(real_base: Base, said: str, meant: str) -> None:
+    """And what is no room is none."""
+    found = [one for one in meanings(read(said, real_base)) if one.startswith(("height", "width"))]
+    assert found == [meant]
+
+
 ELSEWHERE = [
     "A small tree. The street is at 4 meters.",
     "Evergreen shrub. The neighbour's wall is at 3 m.",
