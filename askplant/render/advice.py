@@ -69,6 +69,7 @@ TEXTS = {
     "pests.some": "watch for {a} and treat it early",
     "care.one": "allow for {a}",
     "use.wires": "ask the utility first: many allow {0} under wires",
+    "use.wires_old": "left alone it goes on to {0}, so ask the utility first, and keep it low or plant what stays low",
     "use.low_screen": "count on it to hide only what is below {0}",
     "use.vine_screen": "give it a fence or trellis to climb",
     "use.weeping_screen": "set something upright beside it, for a weeping form hides little beside and below it",

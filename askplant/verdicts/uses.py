@@ -48,7 +48,7 @@ WEEPING, HIDING = "weeping", frozenset({"screen", "hedge", "windbreak"})
 
 
 class Habit(NamedTuple):
-    """What the judge of a use reads: [uses, grown height, persistence, density, kind, roots, form]."""
+    """What the judge of a use reads: [uses, grown height, persistence, density, kind, roots, form, old height]."""
 
     uses: frozenset[str]
     low: float | None
@@ -58,6 +58,7 @@ class Habit(NamedTuple):
     kinds: frozenset[str]
     roots: str | None
     forms: frozenset[str] = frozenset()
+    old: float | None = None
 
     @property
     def weeping(self) -> bool:
@@ -65,7 +66,7 @@ class Habit(NamedTuple):
 
 
 def judge_use(condition: Condition, value: Sequence[Any], site: Site) -> Judgement:
-    """Any of the uses asked for, against [uses, grown height, persistence, density, kind, roots, form]."""
+    """Any of the uses asked for, against what a Habit holds."""
     habit = _habit(value)
     return best(_for_use(str(asked), habit, value[0] is None) for asked in condition.values)
 
@@ -75,7 +76,9 @@ def _habit(value: Sequence[Any]) -> Habit:
     low, high = height or (None, None)
     leafy = one_of(persistence) in ("evergreen", "semi-evergreen")
     forms = frozenset(value[6] or ()) if len(value) > 6 else frozenset()
-    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), frozenset(kinds or ()), one_of(roots), forms)
+    old = value[7][1] if len(value) > 7 and value[7] else None
+    kind, root = frozenset(kinds or ()), one_of(roots)
+    return Habit(frozenset(uses or ()), low, high, leafy, one_of(density), kind, root, forms, old)
 
 
 def _for_use(asked: str, habit: Habit, unstated: bool) -> Judgement:
@@ -108,10 +111,12 @@ def _with_care(code: str, *what: str, lengths: tuple[float, ...] = ()) -> Judgem
 
 
 def _under_wires(habit: Habit) -> Judgement:
-    """Stated or not, the grown height decides."""
+    """Stated or not, the grown height decides; what goes on into the wires when it is old is never fit as it is."""
     if habit.high is None:
         return meets(Fact("use", (UNDER_WIRES,)), DERIVED) if UNDER_WIRES in habit.uses else UNKNOWN
     has = Fact("size", ("height", "grown", habit.low, habit.high))
+    if habit.high <= WIRES_MOST + 0.01 and habit.old is not None and habit.old > WIRES_SOME + 0.01:
+        return care(has, Advice("use.wires_old", (habit.old,)))
     if habit.high <= WIRES_MOST + 0.01:
         return meets(has)
     if habit.high <= WIRES_SOME + 0.01 or UNDER_WIRES in habit.uses:

@@ -55,3 +55,12 @@ def test_flowers_that_nobody_notices_are_little_bloom() -> None:
     assert judge(spring, [[4, 5], ["showy"]], PLAIN).verdict == "meets"
     assert judge(spring, [[4, 5], ["inconspicuous"]], PLAIN).verdict == "with care"
     assert judge(none_of("bloom", "spring"), [[4, 5], ["inconspicuous"]], PLAIN).verdict == "misses"
+
+
+@pytest.mark.parametrize("old, verdict", [(None, "meets"), (feet(20, 25), "meets"), (feet(40, 77), "with care")])
+def test_what_goes_on_into_the_wires_when_old_is_not_fit_for_them(old: Any, verdict: str) -> None:
+    """25 ft of mature height is the most that is allowed under wires (Vermont Urban and Community Forestry)."""
+    low = [None, feet(10, 15), ["evergreen"], "dense", ["tree"], None, ["pyramidal"], old]
+    found = judge(any_of("use", "under wires"), low, PLAIN)
+    assert found.verdict == verdict
+    assert verdict == "meets" or (found.how is not None and found.how.code == "use.wires_old")
