@@ -13,7 +13,7 @@ from typing import Any, Protocol
 from askplant.answer.units import Unit, units_of
 from askplant.reading.reading import Condition, Reading
 from askplant.verdicts.climate import of_climate
-from askplant.verdicts.judge import Lot, Outcome, Verdicts, outcome, site_of
+from askplant.verdicts.judge import Lot, Outcome, kept, outcome, site_of
 from askplant.verdicts.kinship import called
 from askplant.verdicts.safety import code_of
 from askplant.verdicts.verdict import Judgement
@@ -70,8 +70,5 @@ def _at_home(place: str, base: Judged) -> Outcome:
     for value, bits in base.judged("native"):
         judgement = of_climate(value[0], place)
         lots[judgement] = lots.get(judgement, 0) | bits
-    meets = sum(bits for found, bits in lots.items() if found.verdict == "meets")
-    cares = base.everyone & ~meets
-    asked = Condition("native", "any_of", (place,))
-    verdicts = Verdicts(Lot(found.verdict, bits, found) for found, bits in lots.items())
-    return Outcome(asked, verdicts, meets, cares, 0, 0)
+    told = [Lot(found.verdict, bits, found) for found, bits in lots.items()]
+    return Outcome(Condition("native", "any_of", (place,)), *kept(told))

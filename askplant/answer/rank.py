@@ -22,6 +22,7 @@ from askplant.answer.bearing import hiding, outgrowing, small_bound, to_hide
 from askplant.answer.lazily import Lazily
 from askplant.answer.units import Unit
 from askplant.base.opened import PUBLICATIONS
+from askplant.base.records import species_of
 from askplant.reading.reading import Reading
 from askplant.verdicts.availability import availability
 from askplant.verdicts.burdens import burdens, is_few
@@ -258,4 +259,4 @@ def _killed(columns: Columns, plant: int) -> float:
 
 def kin_of(plant: Any) -> tuple[str, str]:
     """A plant's genus and species, as they are written."""
-    return plant.genus, plant.botanical.split(" '")[0]
+    return plant.genus, species_of(plant.botanical)

@@ -72,6 +72,18 @@ def members(bits: int) -> list[int]:
     return found
 
 
+def by_plant(column: Iterable[tuple[list[Any], int]], plants: int = -1) -> dict[int, list[Any]]:
+    """The values of a column by plant, of the plants in a set or of all."""
+    found: dict[int, list[Any]] = {}
+    for value, bits in column:
+        some = bits & plants
+        if some.bit_count() == 1:  # of sizes and the like most values are one plant's
+            found[some.bit_length() - 1] = value
+        elif some:
+            found.update(dict.fromkeys(members(some), value))
+    return found
+
+
 class Branches(dict[str, Any]):
     """Words with what follows each, fetched when it is first looked at."""
 

@@ -3,6 +3,11 @@
 from typing import NamedTuple
 
 
+def species_of(botanical: str) -> str:
+    """A botanical name without its cultivar epithet."""
+    return botanical.split(" '")[0]
+
+
 class Plant(NamedTuple):
     """One plant. `parent` is the number of the one it inherits from; `heard` are selling names, never shown."""
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple, Protocol
 
-from askplant.base.opened import ORIGINS, members
+from askplant.base.opened import ORIGINS, by_plant
 
 AXES = ("height", "width")
 # Years to full size of plants without a lasting woody top; common practice.
@@ -132,17 +132,7 @@ def soft_years(kinds: Iterable[str]) -> float | None:
 @lru_cache(maxsize=2)
 def _rows(base: Grown) -> tuple[Mapping[int, Sequence[Any]], ...]:
     """The columns of height, width and origin by plant, read once."""
-    return tuple(_by_plant(base.judged(column)) for column in (*AXES, ORIGINS))
-
-
-def _by_plant(column: Iterable[tuple[list[Any], int]]) -> dict[int, list[Any]]:
-    found: dict[int, list[Any]] = {}
-    for value, bits in column:
-        if bits.bit_count() == 1:  # few plants grow alike
-            found[bits.bit_length() - 1] = value
-        else:
-            found.update(dict.fromkeys(members(bits), value))
-    return found
+    return tuple(by_plant(base.judged(column)) for column in (*AXES, ORIGINS))
 
 
 def _reach(height: Sequence[float] | None, width: Sequence[float] | None) -> float | None:

@@ -150,7 +150,7 @@ class Maker:
         Where no height is said it is so for hedges and from a length on that hedges are not asked to be high.
         """
         found = element.core.meaning["conditions"]
-        if not element.core.meaning.get("plain") or self.made.run or not self._runs_along(element):
+        if not element.core.meaning.get("plain") or self._row_length or not self._runs_along(element):
             return False
         high = max((one.maximum or 0 for one, _ in self.sources if one.trait == "height"), default=None)
         if high is not None:

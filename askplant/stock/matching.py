@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from askplant.base.names import words_of
 from askplant.base.opened import Base
+from askplant.base.records import species_of
 from askplant.finding import nearest, sought
 from askplant.stock.fitting import OLDER, Fit, fits
 from askplant.stock.known import SHORT, SLIP, Known
@@ -119,7 +120,7 @@ class Matcher:
 
     def _kin(self, one: int, other: int) -> bool:
         """Whether one plant is the other, or a form of it, or of the same species."""
-        return one == other or _species_of(self._base.plant(one).botanical) == _species_of(
+        return one == other or species_of(self._base.plant(one).botanical) == species_of(
             self._base.plant(other).botanical
         )
 
@@ -135,7 +136,3 @@ def key_of(name: str) -> str:
 def _how(cost: int) -> str:
     """The code of how a sure name is written, by what it costs."""
     return "name" if cost <= OLDER else "short" if cost < SLIP else "mended"
-
-
-def _species_of(botanical: str) -> str:
-    return botanical.split(" '")[0]

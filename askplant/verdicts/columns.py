@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Protocol
 
+from askplant.base.opened import by_plant
 from askplant.base.opened import members as numbers
 
 __all__ = ["Columned", "Columns", "columns_of", "numbers"]
@@ -42,20 +43,13 @@ class Columns:
         known = self._known.setdefault(column, {})
         if plant not in known:
             # In a column that was gone through once, one more plant is seldom the last.
-            self._find(known, column, self._everyone if known else self._wanted | 1 << plant)
+            wanted = self._everyone if known else self._wanted | 1 << plant
+            known.update(by_plant(self._base.judged(column), wanted))
         return known[plant] if otherwise is None else known.get(plant, otherwise)
 
     def values(self, columns: Sequence[str], plant: int) -> dict[str, list[Any]]:
         """Several columns of a plant, by name."""
         return {column: self.value(column, plant) for column in columns}
-
-    def _find(self, known: dict[int, list[Any]], column: str, wanted: int) -> None:
-        for value, bits in self._base.judged(column):
-            some = bits & wanted
-            if some.bit_count() == 1:
-                known[some.bit_length() - 1] = value
-            elif some:
-                known.update(dict.fromkeys(numbers(some), value))
 
 
 @lru_cache(maxsize=2)

@@ -213,6 +213,11 @@ def outcome(condition: Condition, base: Judged, site: Site) -> Outcome:
 @lru_cache(maxsize=KEPT)
 def _kept(core: Core, base: Judged, site: Site) -> Kept:
     lots = list(_lots(Condition(**core._asdict()), base, site, base.everyone))
+    return kept(lots)
+
+
+def kept(lots: Sequence[Lot]) -> Kept:
+    """What is kept of judgements that tile the base."""
     return Kept(Verdicts(lots), **_by_verdict(lots))
 
 

@@ -12,6 +12,7 @@ from operator import or_
 from typing import Any, NamedTuple, Protocol
 
 from askplant.base.names import words_of
+from askplant.base.records import species_of
 from askplant.errors import UnknownPlant
 from askplant.reading.reading import Condition
 from askplant.verdicts.logic import worst
@@ -96,7 +97,7 @@ def judge_like(condition: Condition, base: Names) -> list[tuple[Judgement, int]]
     if not plants:
         return [(UNKNOWN, base.everyone)]
     columns = [base.judged(one) for one in READ]
-    of_a_group = not _is_one(base, name, plants)
+    of_a_group = not _is_one(base, plants)
     pattern = _usual([_pattern(_values_at(columns, plant)) for plant in (plants if of_a_group else plants[:1])])
     needed = [one in _reads(condition.than) for one in READ]
     used = [column if need else [([None] * 10, base.everyone)] for column, need in zip(columns, needed, strict=True)]
@@ -119,10 +120,9 @@ def _no_kin(judgement: Judgement, than: str | None) -> Judgement:
     return judgement._replace(margin=judgement.margin * NO_KIN)
 
 
-def _is_one(base: Names, name: str, plants: Sequence[int]) -> bool:
-    """Whether a name means one plant, with its cultivars at most, rather than a group."""
-    species = base.plant(plants[0]).botanical.split(" '")[0]
-    return all(base.plant(plant).botanical.split(" '")[0] == species for plant in plants)
+def _is_one(base: Names, plants: Sequence[int]) -> bool:
+    """Whether the plants of a name are one, with its cultivars at most, rather than a group."""
+    return len({species_of(base.plant(plant).botanical) for plant in plants}) == 1
 
 
 def _usual(patterns: Sequence[Pattern]) -> Pattern:

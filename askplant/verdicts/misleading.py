@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any, Protocol
 
 from askplant.base.names import words_of
+from askplant.base.records import species_of
 from askplant.verdicts.columns import columns_of
 from askplant.verdicts.names import (
     MOST,
@@ -96,7 +97,7 @@ class Notes:
         return bool(kinds[0] & kinds[1]) and leaves[0] == leaves[1]
 
     def _apart(self, plant: Any, kin: int, claim: str) -> tuple[bool, float]:
-        same = plant.botanical.split(" '")[0] == self._base.plant(kin).botanical.split(" '")[0]
+        same = species_of(plant.botanical) == species_of(self._base.plant(kin).botanical)
         mine, its = self._traits(plant.n, claim).grown, self._traits(kin, claim).grown
         return (not same, abs(mine[1] - its[1]) if mine and its else 0.0)
 

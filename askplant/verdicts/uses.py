@@ -115,9 +115,9 @@ def _under_wires(habit: Habit) -> Judgement:
     if habit.high is None:
         return meets(Fact("use", (UNDER_WIRES,)), DERIVED) if UNDER_WIRES in habit.uses else UNKNOWN
     has = Fact("size", ("height", "grown", habit.low, habit.high))
-    if habit.high <= WIRES_MOST + 0.01 and habit.old is not None and habit.old > WIRES_SOME + 0.01:
-        return care(has, Advice("use.wires_old", (habit.old,)))
     if habit.high <= WIRES_MOST + 0.01:
+        if habit.old is not None and habit.old > WIRES_SOME + 0.01:
+            return care(has, Advice("use.wires_old", (habit.old,)))
         return meets(has)
     if habit.high <= WIRES_SOME + 0.01 or UNDER_WIRES in habit.uses:
         return care(has, Advice("use.wires", (WIRES_MOST,)))
